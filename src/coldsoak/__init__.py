@@ -1,0 +1,1 @@
+"""Plans whether bottled LP-gas will carry a small heated shelter through cold nights."""

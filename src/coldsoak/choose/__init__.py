@@ -1,0 +1,1 @@
+"""What to do: the plan, its verdict and when to change cylinders."""

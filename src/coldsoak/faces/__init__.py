@@ -1,0 +1,1 @@
+"""Command line and printed plan; people's units live here, formulas do not."""

@@ -1,0 +1,1 @@
+"""The coupled march through the night: cylinders, burners, shelter, one time loop."""

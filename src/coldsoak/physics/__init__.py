@@ -1,0 +1,1 @@
+"""Pure functions and hot kernels in SI units: no files, no user words."""

@@ -1,0 +1,1 @@
+"""Readers of weather files and the one table that all of them give."""
