@@ -1,0 +1,172 @@
+"""What must be said with a result, and when: rules over plain facts, each caution once.
+
+The texts are kept short because they are read by head-lamp on a sheet with the plan. They
+follow what fuel-gas codes and alarm standards have in common; they are no code text, and
+local codes come first.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What the cautions depend on; everything false means that nothing is there.
+
+    Parameters
+    ----------
+    cylinders : bool
+        There is at least one cylinder or tank.
+    burning : bool
+        At least one appliance burns during the trip.
+    occupied : bool
+        The flames serve a room: there is a shelter or there are people.
+    sleeping : bool
+        Somebody sleeps there.
+    unvented_indoors : bool
+        A flame without a flue gives its heat, and so its products, to the room.
+    outdoor_only : bool
+        A grill, fire pit or generator is among the appliances.
+    locker : bool
+        A cylinder stands in a gear locker or under a cover.
+    lying : bool
+        A portable cylinder does not stand upright.
+    together : bool
+        Several cylinders are open at the same time.
+    heater : bool
+        A cylinder is warmed by a heater.
+    starts_warm : bool
+        A cylinder starts warmer than the air around it.
+    too_cold : bool
+        A cylinder fails, or nearly fails, because its liquid is too cold or too heavy.
+    changes : bool
+        Somebody has to change cylinders.
+    locks_out : bool
+        A furnace loses gas and locks out.
+    """
+
+    cylinders: bool = False
+    burning: bool = False
+    occupied: bool = False
+    sleeping: bool = False
+    unvented_indoors: bool = False
+    outdoor_only: bool = False
+    locker: bool = False
+    lying: bool = False
+    together: bool = False
+    heater: bool = False
+    starts_warm: bool = False
+    too_cold: bool = False
+    changes: bool = False
+    locks_out: bool = False
+
+
+class Rule(NamedTuple):
+    """One caution: its code, the facts that call for it, and its words."""
+
+    code: str
+    applies: Callable[[Facts], bool]
+    text: str
+
+
+OVERFILL = (
+    "Never fill past the limit by weight or volume: warmed liquid swells until it opens the "
+    "relief valve or bursts the cylinder. Keep it outdoors, upright, away from flames, and have "
+    "a qualified filler draw it down; do not vent it yourself."
+)
+"""Said when a cylinder holds more than its limit; such a trip is refused, not planned."""
+
+CROSS_FILL = (
+    "Never open cylinders to each other without check valves: vapor distils into the colder one "
+    "and can over-fill it."
+)
+"""Said when cylinders would feed together without check valves; such a trip is refused."""
+
+RULES: tuple[Rule, ...] = (
+    Rule(
+        "unvented-flame",
+        lambda facts: facts.unvented_indoors,
+        "A flame without a flue eats the room's air: keep every required vent open, and more "
+        "while it burns. No figure here says anything about carbon monoxide.",
+    ),
+    Rule(
+        "unvented-asleep",
+        lambda facts: facts.unvented_indoors and facts.sleeping,
+        "Put out every flame without a flue before anyone sleeps.",
+    ),
+    Rule(
+        "outdoors-only",
+        lambda facts: facts.outdoor_only,
+        "Grill, fire pit and generator burn outdoors only, far from doors, windows and vents.",
+    ),
+    Rule(
+        "co-alarm",
+        lambda facts: facts.burning and facts.occupied,
+        "Have a tested carbon monoxide alarm where people sleep. If it sounds or heads ache: "
+        "everyone out, count heads, call, back in only when cleared.",
+    ),
+    Rule(
+        "gas-smell",
+        lambda facts: facts.cylinders,
+        "Smell of gas: no switches, no flames, out; close the cylinder only if it is safe; call "
+        "from outside. Keep warm upwind, or in a car well away, its exhaust clear of snow.",
+    ),
+    Rule(
+        "outside-upright",
+        lambda facts: facts.cylinders,
+        "Cylinders stand outdoors, upright and strapped; never in a room or a closed vehicle.",
+    ),
+    Rule(
+        "locker-vent",
+        lambda facts: facts.locker,
+        "A locker is sealed from the room and open at the bottom; keep snow off that opening.",
+    ),
+    Rule(
+        "lying",
+        lambda facts: facts.lying,
+        "A portable cylinder on its side sends liquid into the regulator: only cylinders built "
+        "for it may lie.",
+    ),
+    Rule(
+        "check-valves",
+        lambda facts: facts.together,
+        CROSS_FILL,
+    ),
+    Rule(
+        "heater",
+        lambda facts: facts.heater,
+        "Only a heater listed for that cylinder, fixed as its maker says.",
+    ),
+    Rule(
+        "no-warming",
+        lambda facts: facts.heater or facts.starts_warm or facts.too_cold,
+        "Never warm a cylinder with a flame or torch or in a cabin or car: a leak or an open "
+        "relief valve fills the place with gas. Instead: fuller, larger or more cylinders, less "
+        "draw, more propane in the fuel.",
+    ),
+    Rule(
+        "soap-test",
+        lambda facts: facts.changes,
+        "Every change ends with a soap test of the joints. Dry gloves: cold metal takes skin.",
+    ),
+    Rule(
+        "lock-out",
+        lambda facts: facts.locks_out,
+        "After a lock-out find the reason first; each reset lets in gas that may not light.",
+    ),
+    Rule(
+        "licensed-work",
+        lambda facts: facts.cylinders and facts.burning,
+        "Fixed piping and regulators are work for licensed people; local codes come first.",
+    ),
+)
+
+
+def cautions_for(facts: Facts) -> tuple[tuple[str, str], ...]:
+    """Give the cautions that belong to these facts as (code, text), in fixed order, each once.
+
+    >>> [code for code, text in cautions_for(Facts(cylinders=True))]
+    ['gas-smell', 'outside-upright']
+    """
+    return tuple((rule.code, rule.text) for rule in RULES if rule.applies(facts))
