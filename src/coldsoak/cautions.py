@@ -87,8 +87,8 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "unvented-flame",
         lambda facts: facts.unvented_indoors,
-        "A flame without a flue eats the room's air: keep every required vent open, and more "
-        "while it burns. No figure here says anything about carbon monoxide.",
+        "A flame without a flue eats the room's air: keep every required vent open. "
+        "Nothing here says anything about carbon monoxide.",
     ),
     Rule(
         "unvented-asleep",
@@ -98,35 +98,34 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "outdoors-only",
         lambda facts: facts.outdoor_only,
-        "Grill, fire pit and generator burn outdoors only, far from doors, windows and vents.",
+        "Grill, fire pit and generator burn outdoors, far from doors and vents.",
     ),
     Rule(
         "co-alarm",
         lambda facts: facts.burning and facts.occupied,
-        "Have a tested carbon monoxide alarm where people sleep. If it sounds or heads ache: "
-        "everyone out, count heads, call, back in only when cleared.",
+        "Have a tested carbon monoxide alarm where people sleep. If it sounds: everyone out, "
+        "count heads, call, back in only when cleared.",
     ),
     Rule(
         "gas-smell",
         lambda facts: facts.cylinders,
-        "Smell of gas: no switches, no flames, out; close the cylinder only if it is safe; call "
-        "from outside. Keep warm upwind, or in a car well away, its exhaust clear of snow.",
+        "Smell of gas: no switches, no flames, out; close the cylinder only if it is safe; "
+        "call from outside and keep warm upwind, well away.",
     ),
     Rule(
         "outside-upright",
         lambda facts: facts.cylinders,
-        "Cylinders stand outdoors, upright and strapped; never in a room or a closed vehicle.",
+        "Cylinders stand outdoors and upright, never in a room or a closed vehicle.",
     ),
     Rule(
         "locker-vent",
         lambda facts: facts.locker,
-        "A locker is sealed from the room and open at the bottom; keep snow off that opening.",
+        "A locker is sealed from the room and open at the bottom: keep that clear of snow.",
     ),
     Rule(
         "lying",
         lambda facts: facts.lying,
-        "A portable cylinder on its side sends liquid into the regulator: only cylinders built "
-        "for it may lie.",
+        "Only cylinders built for it may lie: others send liquid into the regulator.",
     ),
     Rule(
         "check-valves",
@@ -141,24 +140,23 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "no-warming",
         lambda facts: facts.heater or facts.starts_warm or facts.too_cold,
-        "Never warm a cylinder with a flame or torch or in a cabin or car: a leak or an open "
-        "relief valve fills the place with gas. Instead: fuller, larger or more cylinders, less "
-        "draw, more propane in the fuel.",
+        "Never warm a cylinder by flame or torch or in a cabin or car: escaping gas lights. "
+        "Instead: fuller, larger or more cylinders, less draw, more propane in the fuel.",
     ),
     Rule(
         "soap-test",
         lambda facts: facts.changes,
-        "Every change ends with a soap test of the joints. Dry gloves: cold metal takes skin.",
+        "Every change ends with a soap test. Dry gloves: cold metal takes skin.",
     ),
     Rule(
         "lock-out",
         lambda facts: facts.locks_out,
-        "After a lock-out find the reason first; each reset lets in gas that may not light.",
+        "After a lock-out find the reason before any reset: unlit gas gathers.",
     ),
     Rule(
         "licensed-work",
         lambda facts: facts.cylinders and facts.burning,
-        "Fixed piping and regulators are work for licensed people; local codes come first.",
+        "Fixed piping and regulators: licensed people only; local codes come first.",
     ),
 )
 

@@ -7,7 +7,6 @@ measurement. Not-a-number and infinity are refused: what does not exist is ``Non
 
 # ruff: noqa: N815 - the keys of the plan carry their units as units are written (kPa, kJ)
 
-import json
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, PlainSerializer
@@ -253,11 +252,6 @@ class Plan(Answer):
 def plan_object(plan: Plan) -> dict[str, Any]:
     """Give the plan as plain dicts, lists and rounded numbers, keys in their fixed order."""
     return plan.model_dump(mode="json", by_alias=True)
-
-
-def plan_json(plan: Plan) -> str:
-    """Give the plan as strict JSON text (no NaN, fixed key order)."""
-    return json.dumps(plan_object(plan), indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def plan_schema() -> dict[str, Any]:
