@@ -140,8 +140,8 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "no-warming",
         lambda facts: facts.heater or facts.starts_warm or facts.too_cold,
-        "Never warm a cylinder by flame or torch or in a cabin or car: escaping gas lights. "
-        "Instead: fuller, larger or more cylinders, less draw, more propane in the fuel.",
+        "Never warm a cylinder by flame or torch, in a cabin or in a car: escaping gas lights. "
+        "Instead: fuller, larger or more cylinders, less draw, more propane.",
     ),
     Rule(
         "soap-test",

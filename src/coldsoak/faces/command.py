@@ -3,7 +3,9 @@
 ``coldsoak --help`` loads click and nothing heavy; a test holds it to that.
 """
 
+import codecs
 import importlib
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -25,6 +27,9 @@ BAD_INPUT = 2
 OWN_FAULT = 70
 INTERRUPTED = 130
 
+PLAINLY = "coldsoak.plainly"
+PLAIN = {"°": "", "…": "~", "–": "-", "−": "-", "·": ".", "×": "x", "²": "2", "³": "3"}
+
 
 class LazyGroup(click.Group):
     """A group that lists its commands from :data:`COMMANDS` and imports one when it is called."""
@@ -36,7 +41,8 @@ class LazyGroup(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """Import the module of that name and give its command."""
         if cmd_name not in COMMANDS:
-            return None
+            names = ", ".join(COMMANDS)
+            raise click.UsageError(f"there is no command {cmd_name!r}; the commands are {names}")
         module = importlib.import_module(f"coldsoak.faces.{cmd_name}")
         command: click.Command = module.command
         return command
@@ -74,6 +80,9 @@ def run(arguments: Sequence[str]) -> int:
     try:
         outcome = coldsoak.main(list(arguments), prog_name="coldsoak", standalone_mode=False)
         sys.stdout.flush()
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message(), err=True)
+        return BAD_INPUT
     except click.ClickException as error:
         return _complain(error.format_message(), BAD_INPUT)
     except ColdsoakError as error:
@@ -85,6 +94,14 @@ def run(arguments: Sequence[str]) -> int:
     except Exception as error:
         return _complain(f"a fault of coldsoak itself: {type(error).__name__}: {error}", OWN_FAULT)
     return outcome if isinstance(outcome, int) else 0
+
+
+def plainly(error: UnicodeError) -> tuple[str, int]:
+    """Replace what an output's encoding cannot write by the nearest plain characters."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    unwritable = error.object[error.start : error.end]
+    return "".join(PLAIN.get(character, "?") for character in unwritable), error.end
 
 
 def _complain(message: str, code: int) -> int:
@@ -101,7 +118,8 @@ def _let_go_of_output() -> int:
 
 def main() -> None:
     """Entry point of the installed ``coldsoak`` command."""
+    codecs.register_error(PLAINLY, plainly)
     for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors=PLAINLY)
     sys.exit(run(sys.argv[1:]))

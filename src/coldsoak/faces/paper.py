@@ -1,4 +1,4 @@
-"""The sheet that every printed answer is written on: width, colors, and what a plain terminal can do."""
+"""The sheet that every printed answer is written on: width, colors, what a terminal can do."""
 
 import sys
 from typing import Final

@@ -1,0 +1,338 @@
+"""The night strip: the whole trip from left to right, what is asked and what can be given.
+
+What the burners ask for is a line; what the open cylinders can give is a filled band in its
+three stores of heat. Where the line leaves the band the gas runs short, and words say so.
+The strip is drawn with characters and stays readable without color.
+"""
+
+from datetime import datetime, timedelta
+from math import ceil, log10
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+from rich.text import Text
+
+from coldsoak.choose.worst_hour import means_over
+from coldsoak.faces import clock, shown
+from coldsoak.faces.paper import EMBER, INK, RIME, SLATE
+
+if TYPE_CHECKING:
+    from coldsoak.choose.answer import Plan
+    from coldsoak.night.series import Series
+
+Floats = NDArray[np.float64]
+
+GUTTER = 8
+"""Columns left of the picture, for the scale."""
+
+ROWS = 7
+"""Height of the picture."""
+
+HEADROOM = 1.6
+"""The scale reaches this far above the most that is asked, so that the band's edge is seen."""
+
+
+class Glyphs(NamedTuple):
+    """Characters of the picture; each part has its own, so that color is never needed."""
+
+    vapor: str
+    sensible: str
+    wall: str
+    given: str
+    short: str
+    night: str
+    mark: str
+    tick: str
+    degree: str
+
+
+UNICODE = Glyphs("░", "▒", "▓", "━", "┅", "·", "▲", "╵", "°")
+ASCII = Glyphs(":", "+", "#", "=", "!", ".", "^", "'", "")
+
+
+class Columns(NamedTuple):
+    """What each column of the picture shows, float64[columns] [W gross]."""
+
+    asked: Floats
+    vapor: Floats
+    sensible: Floats
+    wall: Floats
+    night: NDArray[np.bool_]
+
+
+class Cell(NamedTuple):
+    """One character of the picture: the store behind it and the line in front of it."""
+
+    band: str
+    line: str
+
+
+def columns_of(series: "Series", sun_elevation: Floats | None, width: int) -> Columns:
+    """Average a series into columns of equal time.
+
+    Parameters
+    ----------
+    series : Series
+        Time series of a plan, with at least two rows.
+    sun_elevation : float64[n] or None
+        Elevation of the sun at the rows of the series [rad]; None when it is not known.
+    width : int
+        Number of columns.
+    """
+    edges = np.linspace(series.seconds[0], series.seconds[-1], width + 1)
+    parts = (series.asked, series.vapor_can, series.sensible_can, series.wall_can)
+    means = [means_over(series.seconds, part, edges) for part in parts]
+    if sun_elevation is None:
+        return Columns(*means, np.zeros(width, dtype=bool))
+    middles = (edges[1:] + edges[:-1]) / 2
+    return Columns(*means, np.interp(middles, series.seconds, sun_elevation) < 0.0)
+
+
+def scale_top(columns: Columns) -> float:
+    """Power at the top of the picture [W]: above all that is asked, not above all that could be."""
+    most_asked = float(columns.asked.max())
+    can = columns.vapor + columns.sensible + columns.wall
+    return HEADROOM * most_asked if most_asked > 0.0 else float(can.max())
+
+
+def round_up(value: float) -> float:
+    """The next number of the series 1, 1.5, 2, 3, 4, 5, 6, 8, 10 at any power of ten.
+
+    >>> round_up(7000.0), round_up(25600.0)
+    (8000.0, 30000.0)
+    """
+    power = 10.0 ** np.floor(log10(value))
+    steps = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+    return float(next(step * power for step in steps if step * power >= value * (1.0 - 1e-9)))
+
+
+def column_cells(columns: Columns, i: int, top: float, rows: int) -> list[Cell]:
+    """Draw one column from the bottom up.
+
+    The line stands inside the band exactly when no more is asked than can be given; rounding
+    to whole rows never says otherwise.
+    """
+    height = rows / top
+    asked, wall = columns.asked[i], columns.wall[i]
+    liquid = wall + columns.sensible[i]
+    total = liquid + columns.vapor[i]
+    row = min(ceil(asked * height), rows) - 1
+    edge = min(round(total * height), rows)
+    edge = max(edge, row + 1) if asked <= total else min(edge, row)
+    steps = (min(round(wall * height), edge), min(int(liquid * height + 0.3), edge), edge)
+    bands = ["wall"] * steps[0] + ["sensible"] * (steps[1] - steps[0])
+    bands += ["vapor"] * (edge - len(bands)) + ["night" if columns.night[i] else ""] * rows
+    line = "given" if asked <= total else "short"
+    return [Cell(band, line if r == row else "") for r, band in enumerate(bands[:rows])]
+
+
+STYLES: dict[str, tuple[str, str]] = {
+    "wall": (SLATE, INK),
+    "sensible": (RIME, SLATE),
+    "vapor": (SLATE, RIME),
+    "night": (SLATE, INK),
+}
+"""Color of the character and of the ground behind it."""
+
+
+def cell_text(cell: Cell, glyphs: Glyphs) -> tuple[str, str]:
+    """Character and style of one cell."""
+    pen, ground = STYLES.get(cell.band, ("", ""))
+    if not cell.line:
+        return getattr(glyphs, cell.band) if cell.band else " ", f"{pen} on {ground}" if pen else ""
+    color = EMBER if cell.line == "short" else INK if ground in (RIME, SLATE) else RIME
+    style = f"bold {color}" + (f" on {ground}" if ground else "")
+    return getattr(glyphs, cell.line), style if ground or cell.line == "short" else "bold"
+
+
+def picture(columns: Columns, units: str, glyphs: Glyphs, rows: int = ROWS) -> list[Text]:
+    """Draw the band and the line, with the scale at the left, as lines of text from the top."""
+    _, unit_watts = shown.power_unit(units)
+    top = round_up(scale_top(columns) / unit_watts) * unit_watts
+    drawn = [column_cells(columns, i, top, rows) for i in range(len(columns.asked))]
+    labels = {rows - 1: top / unit_watts}
+    lines = []
+    for row in reversed(range(rows)):
+        label = f"{labels[row]:.0f}" if row in labels else ""
+        line = Text(f"{label:>{GUTTER - 1}} ")
+        for column in drawn:
+            line.append(*cell_text(column[row], glyphs))
+        lines.append(line)
+    return lines
+
+
+def sky_line(night: NDArray[np.bool_], unit: str, glyphs: Glyphs) -> Text:
+    """The line above the picture: nights shaded, dusk and dawn in words where they fit."""
+    line = Text(f"{unit:>{GUTTER - 1}} ")
+    turns = np.flatnonzero(np.diff(night.astype(np.int8))) + 1
+    for part in np.split(night, turns):
+        if not part[0]:
+            line.append(_filled("day" if len(turns) else "", len(part), " "))
+        elif len(part) >= 12:
+            line.append("dusk" + glyphs.night * (len(part) - 8) + "dawn", f"{RIME} on {INK}")
+        else:
+            line.append(_filled("night", len(part), glyphs.night), f"{RIME} on {INK}")
+    return line
+
+
+def _filled(word: str, width: int, fill: str) -> str:
+    """Center a word in a field, or leave it out where it does not fit."""
+    return (word if len(word) + 2 <= width else "").center(width, fill)
+
+
+def ticks(start: datetime, seconds: float, width: int) -> list[tuple[int, datetime]]:
+    """Whole hours by the trip's clock to mark below the picture, as (column, time)."""
+    per_hour = width / (seconds / 3600.0)
+    step = next((hours for hours in (1, 2, 3, 6, 12, 24) if hours * per_hour >= 6.0), 24)
+    midnight = start.replace(hour=0, minute=0, second=0, microsecond=0)
+    marks = []
+    for hour in range(0, int(seconds / 3600.0) + 25, step):
+        when = midnight + timedelta(hours=hour)
+        column = round((when - start).total_seconds() / 3600.0 * per_hour)
+        if 0 <= column < width:
+            marks.append((column, when))
+    return marks
+
+
+def placed(entries: list[tuple[int, str]], width: int) -> str:
+    """Write words at columns of one line, leaving out what would run into the word before.
+
+    >>> placed([(0, "18:00"), (3, "19:00"), (7, "Sat")], 12)
+    '18:00  Sat  '
+    """
+    line = ""
+    for column, word in entries:
+        if column >= len(line) + bool(line) and column + len(word) <= width:
+            line = line.ljust(column) + word
+    return line.ljust(width)
+
+
+def axis_line(marks: list[tuple[int, datetime]], width: int, glyphs: Glyphs) -> Text:
+    """The line of clock times; midnight carries the name of the day that begins."""
+    words = [
+        (column, glyphs.tick + (f"{when:%a}" if when.hour == 0 else f"{when:%H:%M}"))
+        for column, when in marks
+    ]
+    return Text(" " * GUTTER + placed(words, width))
+
+
+def temperature_line(
+    label: str,
+    temperature: Floats,
+    series: "Series",
+    marks: list[tuple[int, datetime]],
+    width: int,
+    units: str,
+) -> Text:
+    """A line of temperatures [K] at the marked times, in the units that are shown."""
+    end = float(series.seconds[-1])
+    words = []
+    for column, _ in marks:
+        kelvin = np.interp(column / width * end, series.seconds, temperature)
+        words.append((column + 1, shown.celsius(float(kelvin) - shown.FREEZING, units).split()[0]))
+    return Text(f"{label:>{GUTTER - 1}} " + placed(words, width))
+
+
+def mark_lines(marks: list[tuple[int, str, str]], width: int, glyphs: Glyphs) -> list[Text]:
+    """Marks under columns with their words, on one line as long as they do not touch.
+
+    Parameters
+    ----------
+    marks : list of (int, str, str)
+        Column, words and style, in the order of time.
+    width : int
+        Columns of the picture.
+    glyphs : Glyphs
+        Has the mark.
+    """
+    lines: list[Text] = []
+    for column, words, style in marks:
+        column = min(column, width - 1)
+        right, left = f"{glyphs.mark} {words}", f"{words} {glyphs.mark}"
+        fits = column + len(right) <= width or len(left) > column + 1
+        first, text = (column, right) if fits else (column + 1 - len(left), left)
+        line = next((line for line in lines if len(line) < GUTTER + first), None)
+        if line is None:
+            line = Text(no_wrap=True, overflow="ellipsis")
+            lines.append(line)
+        line.append(" " * (GUTTER + first - len(line))).append(text, style)
+    return lines
+
+
+def marks_of(plan: "Plan", seconds: float, width: int) -> list[tuple[int, str, str]]:
+    """What is marked below the picture: the failure, and the changes of cylinders before it."""
+    marks = [
+        (swap.hours, f"{swap.from_} to {swap.to}", "")
+        for swap in plan.swaps
+        if plan.first_failure is None or swap.hours <= plan.first_failure.hours
+    ]
+    if plan.first_failure is not None:
+        failure = plan.first_failure
+        when = clock.moment(datetime.fromisoformat(failure.time))
+        marks.append((failure.hours, f"{when} fails: {failure.cause}", f"bold {EMBER}"))
+    per_hour = 3600.0 / seconds * width
+    return [(int(hours * per_hour), words, style) for hours, words, style in marks]
+
+
+def legend(glyphs: Glyphs) -> Text:
+    """What the characters mean."""
+    line = Text(f"{'':{GUTTER}}{glyphs.given} asked  {glyphs.short} not met   to be had from  ")
+    for name, word in (("vapor", "vapor"), ("sensible", "liquid, steel"), ("wall", "wall")):
+        line.append(*cell_text(Cell(name, ""), glyphs))
+        line.append(f" {word}  " if name != "wall" else f" {word}")
+    return line
+
+
+def night_strip(
+    plan: "Plan",
+    series: "Series",
+    start: datetime,
+    sun_elevation: Floats | None,
+    units: str,
+    columns_wide: int,
+    glyphs: Glyphs,
+) -> list[Text]:
+    """Draw the whole strip.
+
+    Parameters
+    ----------
+    plan : Plan
+        For the failure and the changes of cylinders that are marked.
+    series : Series
+        What is drawn.
+    start : datetime
+        Start of the trip.
+    sun_elevation : float64[n] or None
+        Elevation of the sun at the rows of the series [rad]; None leaves dusk and dawn out.
+    units : str
+        ``"us"`` or ``"si"``.
+    columns_wide : int
+        Width of the sheet.
+    glyphs : Glyphs
+        Characters to draw with.
+
+    Returns
+    -------
+    list of rich.text.Text
+        Lines from the top; empty when there is nothing to draw.
+    """
+    width = columns_wide - GUTTER
+    if len(series.seconds) < 2:
+        return []
+    columns = columns_of(series, sun_elevation, width)
+    if scale_top(columns) <= 0.0:
+        return []
+    end = float(series.seconds[-1])
+    hours = ticks(start, end, width)
+    lines = [
+        sky_line(columns.night, shown.power_unit(units)[0], glyphs),
+        *picture(columns, units, glyphs),
+    ]
+    lines += mark_lines(marks_of(plan, end, width), width, glyphs)
+    lines.append(axis_line(hours, width, glyphs))
+    degrees = f"{glyphs.degree}{'F' if units == 'us' else 'C'}"
+    lines.append(temperature_line(f"air {degrees}", series.air, series, hours, width, units))
+    if np.isfinite(series.inside).all():
+        lines.append(temperature_line("inside", series.inside, series, hours, width, units))
+    return [*lines, legend(glyphs)]

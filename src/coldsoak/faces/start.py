@@ -1,0 +1,1 @@
+"""``coldsoak start``: a trip folder to edit, by a few questions or none."""
