@@ -3,8 +3,8 @@
 A vessel is a round body between two 2:1 ellipsoidal heads (depth D/4), described by its inside
 dimensions; real heads with knuckles and feet differ by a few per cent. Where the heads alone
 would hold more than the volume, V < pi D^3 / 12 (canisters), the shell vanishes and both heads
-are flattened to the depth 3 V / (pi D^2) that holds it, so that every quantity stays continuous in V and
-D. The two positions, upright and horizontal, have functions of their own.
+are flattened to the depth 3 V / (pi D^2) that holds it, so that every quantity stays continuous
+in V and D. The two positions, upright and horizontal, have functions of their own.
 
 Volumes and surfaces are closed forms; the wetted area and the contact line of a horizontal head
 are one-dimensional integrals by Gauss-Legendre quadrature (relative error below 1e-5 of the
@@ -133,7 +133,7 @@ def upright_volume(body: Shape, height: float | Array) -> float | Array:
     top = np.clip(2 * a + length - np.asarray(height), 0, a)
     cap = pi * r**2 / (3 * a**2)
     lower, upper = low**2 * (3 * a - low), 2 * a**3 - top**2 * (3 * a - top)
-    return cap * (lower + upper) + pi * r**2 * mid
+    return np.asarray(cap * (lower + upper) + pi * r**2 * mid)
 
 
 def upright_height(body: Shape, volume: float | Array) -> float | Array:
@@ -181,7 +181,8 @@ def horizontal_volume(body: Shape, height: float | Array) -> float | Array:
     r, a, length = body
     y = np.clip(height, 0, 2 * r)
     t = _half_angle(body, y)
-    return length * r**2 * (t - np.sin(t) * np.cos(t)) + pi * a * y**2 * (3 * r - y) / (3 * r)
+    segment = length * r**2 * (t - np.sin(t) * np.cos(t))
+    return np.asarray(segment + pi * a * y**2 * (3 * r - y) / (3 * r))
 
 
 def horizontal_height(body: Shape, volume: float | Array) -> float | Array:

@@ -1,0 +1,63 @@
+"""Heat transfer from air to a cylinder: free and forced convection as Nusselt numbers.
+
+No law is less certain in the whole program: eleven published correlations of free convection
+give 1.8 to 9.7 W/(m2 K) for one and the same small cylinder. The three below are the most widely
+used that cover laminar and turbulent flow in one smooth formula; whoever plans on them should
+carry the film as an uncertainty.
+
+All numbers use properties at the film temperature, the mean of surface and air.
+"""
+
+from math import sqrt
+
+from coldsoak.physics.compiled import compiled
+
+GRAVITY = 9.80665
+"""[m/s2], standard."""
+
+
+@compiled
+def free_factor(prandtl: float, pivot: float) -> float:
+    """Prandtl factor 0.387 / [1 + (pivot/Pr)^(9/16)]^(8/27) of Churchill & Chu (1975)."""
+    return 0.387 / (1.0 + (pivot / prandtl) ** 0.5625) ** (8.0 / 27.0)
+
+
+@compiled
+def upright_nusselt(rayleigh: float, prandtl: float) -> float:
+    """Nusselt number of free convection on an upright wall, length = its height.
+
+    Churchill & Chu (1975), Int. J. Heat Mass Transfer 18:1323, eq. 9: isothermal vertical plate,
+    Ra up to 1e12. It holds for an upright cylinder with D/H >= 35 / Gr^(1/4); thinner ones take
+    up somewhat more.
+
+    >>> round(upright_nusselt(1e9, 0.71), 1)
+    123.2
+    """
+    return float((0.825 + free_factor(prandtl, 0.492) * rayleigh ** (1.0 / 6.0)) ** 2)
+
+
+@compiled
+def horizontal_nusselt(rayleigh: float, prandtl: float) -> float:
+    """Nusselt number of free convection around a horizontal cylinder, length = its diameter.
+
+    Churchill & Chu (1975), Int. J. Heat Mass Transfer 18:1049: isothermal, Ra 1e-5 to 1e12.
+
+    >>> round(horizontal_nusselt(1e7, 0.71), 1)
+    27.7
+    """
+    return float((0.60 + free_factor(prandtl, 0.559) * rayleigh ** (1.0 / 6.0)) ** 2)
+
+
+@compiled
+def crossflow_nusselt(reynolds: float, prandtl: float) -> float:
+    """Nusselt number of a wind across a cylinder, length = its diameter.
+
+    Churchill & Bernstein (1977), J. Heat Transfer 99:300, eq. 9: Re Pr > 0.2, any wind that
+    occurs at a cylinder; said there to be near the lower edge of the measurements.
+
+    >>> round(crossflow_nusselt(6071.0, 0.7), 2)
+    40.64
+    """
+    turbulent = (1.0 + (reynolds / 282e3) ** 0.625) ** 0.8
+    factor = 0.62 * prandtl ** (1.0 / 3.0) / sqrt(sqrt(1.0 + (0.4 / prandtl) ** (2.0 / 3.0)))
+    return 0.3 + factor * sqrt(reynolds) * turbulent
