@@ -1,0 +1,92 @@
+"""Numbers out of the data frames that pvlib's readers give."""
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from coldsoak.errors import WeatherError
+from coldsoak.rig.units import shown
+from coldsoak.weather.typical import believable
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
+
+Array = NDArray[np.float64]
+
+
+class Field(NamedTuple):
+    """One field of a format.
+
+    column : pvlib's name for it
+    factor, offset : SI value = factor x number + offset
+    low, high : numbers from which on, downward or upward, a value counts as missing
+    """
+
+    column: str
+    factor: float
+    offset: float
+    low: float
+    high: float
+
+
+def values_of(
+    frame: "DataFrame", fields: Mapping[str, Field], file: str, lines: tuple[int, ...]
+) -> dict[str, Array]:
+    """Every field that the frame has, in SI, under our names, NaN where missing.
+
+    Raises WeatherError with the line for a cell that is no number or beyond belief.
+    """
+    values = {}
+    for name, field in fields.items():
+        if field.column in frame:
+            raw = _numbers(frame, field.column, file, lines)
+            missing = np.isnan(raw) | (raw <= field.low) | (raw >= field.high)
+            values[name] = believable(name, raw * field.factor + field.offset, missing, file, lines)
+    return values
+
+
+def _numbers(frame: "DataFrame", column: str, file: str, lines: tuple[int, ...]) -> Array:
+    """One column as numbers, NaN for an empty cell."""
+    import pandas as pd
+
+    raw = pd.to_numeric(frame[column], errors="coerce").to_numpy(dtype=np.float64)
+    wrong = np.flatnonzero(np.isnan(raw) & frame[column].notna().to_numpy() | np.isinf(raw))
+    if wrong.size:
+        row = int(wrong[0])
+        raise WeatherError(
+            f"{shown(frame[column].iloc[row])} is no number",
+            "a number",
+            file=file,
+            line=lines[row],
+            key=column,
+        )
+    return raw
+
+
+class Station(NamedTuple):
+    """What a file says about its place: hours from UTC, and elevation [m]."""
+
+    hours: float
+    elevation: float
+
+
+def read_station(cells: list[str], file: str) -> Station:
+    """Station from the cells for latitude, longitude, time zone and elevation, in that order.
+
+    Raises WeatherError for the first that is no number or beyond belief.
+    """
+    names = ("latitude", "longitude", "time zone", "elevation")
+    ranges = ((-90.0, 90.0), (-180.0, 180.0), (-12.0, 14.0), (-500.0, 9000.0))
+    values = []
+    for name, cell, (low, high) in zip(names, cells, ranges, strict=True):
+        try:
+            value = float(cell)
+        except ValueError:
+            value = np.nan
+        if not low <= value <= high:
+            allowed = f"a number from {low:g} to {high:g}"
+            raise WeatherError(shown(cell.strip()), allowed, file=file, line=1, key=name)
+        values.append(value)
+    return Station(values[2], values[3])
