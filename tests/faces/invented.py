@@ -1,7 +1,6 @@
 """An invented plan and its series for the tests of the faces; no number here means anything."""
 
 from datetime import datetime, timedelta
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -18,6 +17,7 @@ from coldsoak.choose.answer import (
     Stores,
     Swap,
 )
+from coldsoak.night.series import Series
 
 START = datetime(2026, 1, 16, 16, 0)
 HOURS = 64.0
@@ -102,7 +102,7 @@ def invented_plan(**changes: Any) -> Plan:
     return plan.model_copy(update=changes)
 
 
-def invented_series(hours: float = HOURS, cylinders: int = 3) -> Any:
+def invented_series(hours: float = HOURS, cylinders: int = 3) -> Series:
     """A series of the shape that the march gives: cold nights, a band that shrinks."""
     n = int(hours * 3600.0 / STEP) + 1
     seconds = STEP * np.arange(n)
@@ -111,7 +111,7 @@ def invented_series(hours: float = HOURS, cylinders: int = 3) -> Any:
     asked = np.where(seconds < 0.7 * seconds[-1], 2600.0 - 900.0 * np.cos(day), 600.0)
     left = np.clip(1.0 - seconds / seconds[-1] * 0.9, 0.0, 1.0)
     wall = 900.0 + 2500.0 * left + 400.0 * np.cos(day)
-    return SimpleNamespace(
+    return Series(
         seconds=seconds,
         air=air,
         wind=np.full(n, 1.5),
@@ -127,7 +127,7 @@ def invented_series(hours: float = HOURS, cylinders: int = 3) -> Any:
     )
 
 
-def invented_sun(series: Any) -> np.ndarray:
+def invented_sun(series: Series) -> np.ndarray:
     """Elevation of the sun at the rows of the series [rad], up from 8:00 to 17:00."""
     hour = (seconds_of_day(series.seconds) / 3600.0) % 24.0
     return np.where((hour > 8.0) & (hour < 17.0), 0.2, -0.5)

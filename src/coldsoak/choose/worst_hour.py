@@ -8,6 +8,8 @@ from numpy.typing import NDArray
 if TYPE_CHECKING:
     from coldsoak.night.series import Series
 
+Floats = NDArray[np.float64]
+
 HOUR = 3600.0
 
 
@@ -26,9 +28,7 @@ class WorstHour(NamedTuple):
     """Through the wall [W]."""
 
 
-def means_over(
-    seconds: NDArray[np.float64], values: NDArray[np.float64], edges: NDArray[np.float64]
-) -> NDArray[np.float64]:
+def means_of_line(seconds: Floats, values: Floats, edges: Floats) -> Floats:
     """Mean of a piecewise linear series between consecutive edges.
 
     Parameters
@@ -36,14 +36,32 @@ def means_over(
     seconds, values : float64[n]
         The series, seconds increasing, n at least 2.
     edges : float64[m + 1]
-        Increasing; outside the series its integral stays as it is.
+        Increasing, within the series.
 
-    >>> means_over(np.array([0.0, 10.0]), np.array([0.0, 2.0]), np.array([0.0, 5.0, 10.0]))
+    >>> means_of_line(np.array([0.0, 10.0]), np.array([0.0, 2.0]), np.array([0.0, 5.0, 10.0]))
     array([0.5, 1.5])
     """
-    steps = np.diff(seconds) * (values[1:] + values[:-1]) / 2
-    integral = np.concatenate(([0.0], np.cumsum(steps)))
-    return np.diff(np.interp(edges, seconds, integral)) / np.diff(edges)
+    grid = np.union1d(seconds, edges)
+    line = np.interp(grid, seconds, values)
+    return _means(grid, (line[1:] + line[:-1]) / 2, edges)
+
+
+def means_of_steps(seconds: Floats, values: Floats, edges: Floats) -> Floats:
+    """Mean of a series whose every value holds until the next one, between consecutive edges.
+
+    The parameters are those of :func:`means_of_line`.
+
+    >>> means_of_steps(np.array([0.0, 5.0, 10.0]), np.array([1.0, 3.0, 9.0]), np.array([0.0, 10.0]))
+    array([2.])
+    """
+    return _means(seconds, values[:-1], edges)
+
+
+def _means(seconds: Floats, heights: Floats, edges: Floats) -> Floats:
+    """Means between edges of what has these mean heights between the seconds."""
+    integral = np.concatenate(([0.0], np.cumsum(np.diff(seconds) * heights)))
+    means: Floats = np.diff(np.interp(edges, seconds, integral)) / np.diff(edges)
+    return means
 
 
 def worst_hour(series: "Series", until: float) -> WorstHour | None:
@@ -82,4 +100,4 @@ def _mean_from(series: "Series", start: float) -> float:
     stop = min(start + HOUR, float(series.seconds[-1]))
     if stop <= start:
         return float(series.asked[-1])
-    return float(means_over(series.seconds, series.asked, np.array([start, stop]))[0])
+    return float(means_of_steps(series.seconds, series.asked, np.array([start, stop]))[0])

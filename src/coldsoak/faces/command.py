@@ -89,7 +89,7 @@ def run(arguments: Sequence[str]) -> int:
         return _complain(str(error), BAD_INPUT)
     except (click.Abort, KeyboardInterrupt):
         return _complain("stopped before it was finished", INTERRUPTED)
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):  # click and rich leave by SystemExit on a broken pipe
         return _let_go_of_output()
     except Exception as error:
         return _complain(f"a fault of coldsoak itself: {type(error).__name__}: {error}", OWN_FAULT)

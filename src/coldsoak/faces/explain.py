@@ -55,9 +55,10 @@ def command(trip: str, as_json: bool, units: str) -> None:
     TRIP is a trip file or the folder that holds trip.toml. Values stand in the units of
     the catalogue or the file they come from.
     """
+    file = trip_file(trip)
     from coldsoak.rig.read import read_trip
 
-    the_trip = read_trip(trip_file(trip))
+    the_trip = read_trip(file)
     weather = read_weather_of(the_trip)
     if as_json:
         click.echo(json_text(explain_object(the_trip, weather)))

@@ -6,6 +6,7 @@ The strip is drawn with characters and stays readable without color.
 """
 
 from datetime import datetime, timedelta
+from itertools import pairwise
 from math import ceil, log10
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -13,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from rich.text import Text
 
-from coldsoak.choose.worst_hour import means_over
+from coldsoak.choose.worst_hour import means_of_line, means_of_steps
 from coldsoak.faces import clock, shown
 from coldsoak.faces.paper import EMBER, INK, RIME, SLATE
 
@@ -81,12 +82,15 @@ def columns_of(series: "Series", sun_elevation: Floats | None, width: int) -> Co
         Number of columns.
     """
     edges = np.linspace(series.seconds[0], series.seconds[-1], width + 1)
-    parts = (series.asked, series.vapor_can, series.sensible_can, series.wall_can)
-    means = [means_over(series.seconds, part, edges) for part in parts]
-    if sun_elevation is None:
-        return Columns(*means, np.zeros(width, dtype=bool))
-    middles = (edges[1:] + edges[:-1]) / 2
-    return Columns(*means, np.interp(middles, series.seconds, sun_elevation) < 0.0)
+    asked = means_of_steps(series.seconds, series.asked, edges)
+    vapor, sensible, wall = (
+        means_of_line(series.seconds, can, edges)
+        for can in (series.vapor_can, series.sensible_can, series.wall_can)
+    )
+    night = np.zeros(width, dtype=bool)
+    if sun_elevation is not None:
+        night = np.interp((edges[1:] + edges[:-1]) / 2, series.seconds, sun_elevation) < 0.0
+    return Columns(asked, vapor, sensible, wall, night)
 
 
 def scale_top(columns: Columns) -> float:
@@ -165,15 +169,21 @@ def picture(columns: Columns, units: str, glyphs: Glyphs, rows: int = ROWS) -> l
 def sky_line(night: NDArray[np.bool_], unit: str, glyphs: Glyphs) -> Text:
     """The line above the picture: nights shaded, dusk and dawn in words where they fit."""
     line = Text(f"{unit:>{GUTTER - 1}} ")
-    turns = np.flatnonzero(np.diff(night.astype(np.int8))) + 1
-    for part in np.split(night, turns):
-        if not part[0]:
-            line.append(_filled("day" if len(turns) else "", len(part), " "))
-        elif len(part) >= 12:
-            line.append("dusk" + glyphs.night * (len(part) - 8) + "dawn", f"{RIME} on {INK}")
+    turns = [0, *(np.flatnonzero(np.diff(night.astype(np.int8))) + 1), len(night)]
+    for first, last in pairwise(turns):
+        if night[first]:
+            dusk, dawn = "dusk" if first > 0 else "", "dawn" if last < len(night) else ""
+            line.append(_night_words(dusk, dawn, last - first, glyphs), f"{RIME} on {INK}")
         else:
-            line.append(_filled("night", len(part), glyphs.night), f"{RIME} on {INK}")
+            line.append(_filled("day" if night.any() else "", last - first, " "))
     return line
+
+
+def _night_words(dusk: str, dawn: str, width: int, glyphs: Glyphs) -> str:
+    """One night of the sky line: the words at its ends if both fit, else the night by name."""
+    if len(dusk) + len(dawn) + 2 > width:
+        return _filled("night", width, glyphs.night)
+    return dusk + glyphs.night * (width - len(dusk) - len(dawn)) + dawn
 
 
 def _filled(word: str, width: int, fill: str) -> str:
@@ -184,7 +194,7 @@ def _filled(word: str, width: int, fill: str) -> str:
 def ticks(start: datetime, seconds: float, width: int) -> list[tuple[int, datetime]]:
     """Whole hours by the trip's clock to mark below the picture, as (column, time)."""
     per_hour = width / (seconds / 3600.0)
-    step = next((hours for hours in (1, 2, 3, 6, 12, 24) if hours * per_hour >= 6.0), 24)
+    step = next((hours for hours in (1, 2, 3, 6, 12, 24) if hours * per_hour >= 5.5), 24)
     midnight = start.replace(hour=0, minute=0, second=0, microsecond=0)
     marks = []
     for hour in range(0, int(seconds / 3600.0) + 25, step):
@@ -198,8 +208,8 @@ def ticks(start: datetime, seconds: float, width: int) -> list[tuple[int, dateti
 def placed(entries: list[tuple[int, str]], width: int) -> str:
     """Write words at columns of one line, leaving out what would run into the word before.
 
-    >>> placed([(0, "18:00"), (3, "19:00"), (7, "Sat")], 12)
-    '18:00  Sat  '
+    >>> placed([(0, "18h"), (3, "19h"), (6, "Sat")], 10)
+    '18h   Sat '
     """
     line = ""
     for column, word in entries:
@@ -211,7 +221,7 @@ def placed(entries: list[tuple[int, str]], width: int) -> str:
 def axis_line(marks: list[tuple[int, datetime]], width: int, glyphs: Glyphs) -> Text:
     """The line of clock times; midnight carries the name of the day that begins."""
     words = [
-        (column, glyphs.tick + (f"{when:%a}" if when.hour == 0 else f"{when:%H:%M}"))
+        (column, glyphs.tick + (f"{when:%a}" if when.hour == 0 else f"{when:%H}h"))
         for column, when in marks
     ]
     return Text(" " * GUTTER + placed(words, width))

@@ -13,7 +13,7 @@ EMBER: Final = "#c8553d"
 WIDTH = 80
 """Widest sheet [columns]: one that every terminal and every printer can show."""
 
-NARROWEST = 50
+NARROWEST = 60
 """Narrowest sheet that is laid out [columns]; a narrower window wraps it."""
 
 

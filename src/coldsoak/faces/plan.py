@@ -33,11 +33,10 @@ def waiting_words() -> str:
 
 def planned(path: str) -> tuple["Trip", "WeatherTable", "Planned"]:
     """Read a trip and its weather and plan it."""
-    from coldsoak.rig.read import read_trip
-
     file = trip_file(path)
     with waiting(waiting_words()):
         from coldsoak.choose.plan import make_plan
+        from coldsoak.rig.read import read_trip
 
         trip = read_trip(file)
         weather = read_weather_of(trip)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from datetime import datetime
 from math import ceil
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -88,14 +88,20 @@ def cylinder_row(cylinder: "CylinderEnd", start: datetime, units: str) -> list[s
 
 
 def cylinder_table(sheet: Sheet) -> Table:
-    """Fuel left by cylinder, lowest liquid temperature, pressure and margin."""
+    """Fuel left by cylinder, lowest liquid temperature, pressure and margin.
+
+    In a narrow window the headings wrap, never the numbers.
+    """
+    rows = [cylinder_row(entry, sheet.start, sheet.units) for entry in sheet.plan.cylinders]
     table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style=SLATE)
-    table.add_column("cylinder", overflow="ellipsis", no_wrap=True, max_width=16)
-    for name in ("left", "coldest", "lowest gauge", "margin"):
-        table.add_column(name, justify="right", no_wrap=True)
-    table.add_column("ran short", no_wrap=True)
-    for cylinder in sheet.plan.cylinders:
-        table.add_row(*cylinder_row(cylinder, sheet.start, sheet.units))
+    for i, name in enumerate(
+        ("cylinder", "left", "coldest", "lowest gauge", "margin", "ran short")
+    ):
+        widest = max(len(row[i]) for row in rows)
+        justify: Literal["left", "right"] = "left" if i in (0, 5) else "right"
+        table.add_column(name, justify=justify, min_width=0 if i == 0 else widest)
+    for row in rows:
+        table.add_row(*row)
     return table
 
 
