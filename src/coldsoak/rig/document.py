@@ -1,0 +1,408 @@
+"""The trip file as people write it: every table and key, with its unit and its bounds.
+
+These models are the schema that ``coldsoak schema trip`` prints. They say what may be written; what
+a missing key means is decided where the file is resolved, from data with sources.
+"""
+
+from datetime import datetime
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    StrictBool,
+    StrictInt,
+    StrictStr,
+    Tag,
+    WithJsonSchema,
+    model_validator,
+)
+
+from coldsoak.rig.clock import checked_window, daily_window, seconds_of_day
+from coldsoak.rig.quantity import Measured, Quantity, fault, kind_of
+
+FUEL_RANGE = "the fuel data hold from -60 to 55 degC"
+
+Mass = Annotated[Quantity, Measured("mass", "0 kg", "2000 kg")]
+BodyMass = Annotated[Quantity, Measured("mass", "0 kg", "2000 kg", above=True)]
+Volume = Annotated[Quantity, Measured("volume", "0.1 L", "4000 L")]
+RoomVolume = Annotated[Quantity, Measured("volume", "0.5 m3", "5000 m3")]
+Diameter = Annotated[Quantity, Measured("length", "40 mm", "2 m")]
+WallThickness = Annotated[Quantity, Measured("length", "0.1 mm", "50 mm")]
+LayerThickness = Annotated[Quantity, Measured("length", "0.1 mm", "2 m")]
+RoomHeight = Annotated[Quantity, Measured("length", "0.3 m", "20 m")]
+Elevation = Annotated[Quantity, Measured("elevation", "-430 m", "6000 m")]
+Area = Annotated[Quantity, Measured("area", "0 m2", "10000 m2", above=True)]
+Opening = Annotated[Quantity, Measured("opening", "0 cm2", "100000 cm2")]
+Temperature = Annotated[Quantity, Measured("temperature", "-60 degC", "55 degC", why=FUEL_RANGE)]
+RoomTemperature = Annotated[Quantity, Measured("temperature", "-60 degC", "55 degC")]
+SetPoint = Annotated[Quantity, Measured("temperature", "-20 degC", "40 degC")]
+Difference = Annotated[Quantity, Measured("temperature_difference", "0.1 K", "10 K")]
+GaugePressure = Annotated[Quantity, Measured("gauge_pressure", "0 kPa", "1500 kPa")]
+Power = Annotated[Quantity, Measured("power", "0 W", "3000 kW")]
+Electric = Annotated[Quantity, Measured("power", "0 W", "20 kW")]
+Length = Annotated[Quantity, Measured("time", "10 min", "366 d")]
+Pause = Annotated[Quantity, Measured("time", "0 s", "24 h")]
+Wind = Annotated[Quantity, Measured("speed", "0 m/s", "60 m/s")]
+Share = Annotated[Quantity, Measured("share", "0 %", "100 %")]
+Radiative = Annotated[Quantity, Measured("share", "1 %", "100 %")]
+HeatTransfer = Annotated[Quantity, Measured("heat_transfer", "0.01 W/m2K", "20 W/m2K")]
+Insulation = Annotated[Quantity, Measured("thermal_resistance", "0 m2K/W", "20 m2K/W")]
+Conductivity = Annotated[Quantity, Measured("conductivity", "0.005 W/mK", "500 W/mK")]
+HeatCapacity = Annotated[Quantity, Measured("heat_capacity", "1 kJ/K", "1000000 kJ/K")]
+
+ClockTime = Annotated[
+    float,
+    BeforeValidator(seconds_of_day),
+    WithJsonSchema({"type": "string", "format": "time of day", "examples": ["22:00"]}),
+]
+DailyWindow = Annotated[
+    tuple[float, float],
+    BeforeValidator(daily_window),
+    WithJsonSchema({"type": "string", "format": "daily window", "examples": ["22:00 .. 07:00"]}),
+]
+Name = Annotated[StrictStr, Field(min_length=1, max_length=80, pattern=r"^[^\x00-\x1f]*$")]
+Fraction = Annotated[float, Field(strict=True, ge=0.0, le=1.0, allow_inf_nan=False)]
+
+
+class Table(BaseModel):
+    """A table of the trip file; a key that is not listed is an error."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, hide_input_in_errors=True)
+
+
+class PlaceTable(Table):
+    """Where the trip goes."""
+
+    elevation: Elevation | None = Field(None, description="Height above sea level.")
+    latitude: Annotated[float, Field(strict=True, ge=-90, le=90, allow_inf_nan=False)] | None = (
+        Field(None, description="Degrees, north positive.")
+    )
+    longitude: Annotated[float, Field(strict=True, ge=-180, le=180, allow_inf_nan=False)] | None = (
+        Field(None, description="Degrees, east positive.")
+    )
+
+
+Cloud = Annotated[
+    Literal["clear", "overcast"] | Quantity,
+    BeforeValidator(lambda value: value if value in ("clear", "overcast") else _cloud(value)),
+    WithJsonSchema(
+        {
+            "type": "string",
+            "description": 'How much of the sky is cloud: "clear", "overcast" or a share.',
+            "examples": ["clear", "overcast", "40 %"],
+        }
+    ),
+]
+
+
+def _cloud(value: object) -> Quantity:
+    """A cloud share; any other text is answered with the words that are allowed."""
+    if isinstance(value, str) and any(character.isdigit() for character in value):
+        return Measured("share", "0 %", "100 %").read(value)
+    if isinstance(value, str) and value.strip().lower() == "unknown":
+        return Measured("share").read(value)
+    raise fault(
+        f"found {kind_of(value)}", 'write "clear", "overcast" or a share of cloud such as "40 %"'
+    )
+
+
+class ConstantTable(Table):
+    """Weather that does not change."""
+
+    temperature: Temperature = Field(description="Air temperature.")
+    wind: Wind | None = Field(None, description="Wind at the cylinder.")
+    humidity: Share | None = Field(None, description="Relative humidity.")
+    sky: Cloud | None = None
+
+
+class DailyTable(Table):
+    """Weather from two numbers a day, as a spoken forecast gives them."""
+
+    lows: list[Temperature] = Field(
+        min_length=1, max_length=400, description="Lowest air temperature of each day."
+    )
+    highs: list[Temperature] = Field(
+        min_length=1, max_length=400, description="Highest air temperature of each day."
+    )
+    wind: Wind | None = Field(None, description="Wind at the cylinder.")
+    humidity: Share | None = Field(None, description="Relative humidity.")
+    sky: Cloud | None = None
+
+    @model_validator(mode="after")
+    def _same_count(self) -> "DailyTable":
+        if len(self.lows) != len(self.highs):
+            raise fault(
+                f"found {len(self.lows)} lows and {len(self.highs)} highs",
+                "give one low and one high for each day",
+            )
+        return self
+
+
+def _weather_kind(value: object) -> str:
+    """Which of the three ways to give weather a value is."""
+    if isinstance(value, dict):
+        return "<days>" if "lows" in value or "highs" in value else "<constant>"
+    return "<file>"
+
+
+WeatherEntry = Annotated[
+    Annotated[StrictStr, Field(min_length=1, max_length=400), Tag("<file>")]
+    | Annotated[ConstantTable, Tag("<constant>")]
+    | Annotated[DailyTable, Tag("<days>")],
+    Discriminator(_weather_kind),
+]
+
+
+def _local_datetime(value: object) -> datetime:
+    """The start as a TOML date and time, written without quotation marks."""
+    if not isinstance(value, datetime):
+        raise fault(
+            f"found {kind_of(value)}",
+            "write a date and a local time without quotation marks: 2026-01-16T16:00:00",
+        )
+    if not 1900 <= value.year <= 2200:
+        raise fault(f"found the year {value.year}", "it must be between 1900 and 2200")
+    return value
+
+
+class TripTable(Table):
+    """The trip as a whole."""
+
+    name: Name | None = None
+    start: Annotated[datetime, BeforeValidator(_local_datetime)] | None = Field(
+        None, description="Local date and time of the start."
+    )
+    length: Length | None = Field(None, description="How long the trip lasts.")
+    place: PlaceTable | None = None
+    weather: WeatherEntry = Field(
+        description="A weather file beside the trip file, or constant weather, or lows and highs."
+    )
+
+
+def _blend_kind(value: object) -> str:
+    return "<fractions>" if isinstance(value, dict) else "<grade>"
+
+
+class FuelTable(Table):
+    """What is in the cylinders."""
+
+    blend: Annotated[
+        Annotated[StrictStr, Tag("<grade>")]
+        | Annotated[dict[str, Fraction], Field(min_length=1, max_length=5), Tag("<fractions>")],
+        Discriminator(_blend_kind),
+    ] = Field(description="A grade by name, or mole fractions of the components.")
+
+
+HeaterOn = Annotated[
+    Literal["always"] | Quantity,
+    BeforeValidator(lambda value: value if value == "always" else _below(value)),
+    WithJsonSchema({"type": "string", "examples": ["always", "below 5 degC"]}),
+]
+
+
+def _below(value: object) -> Quantity:
+    """The temperature of "below 5 degC"."""
+    if not isinstance(value, str) or not value.strip().startswith("below "):
+        raise fault(f"found {kind_of(value)}", 'write "always" or "below 5 degC"')
+    return Measured("temperature", "-60 degC", "40 degC").read(value.strip().removeprefix("below "))
+
+
+class HeaterTable(Table):
+    """An electric heater made for the cylinder."""
+
+    power: Electric = Field(description="Electric power.")
+    on: HeaterOn | None = None
+
+
+class CylinderTable(Table):
+    """One cylinder or tank."""
+
+    name: Name | None = None
+    size: StrictStr | None = Field(
+        None, description="A size of the catalogue; every other key of the body overrides it."
+    )
+    water_capacity: Volume | None = Field(None, description="Volume when full of water.")
+    diameter: Diameter | None = Field(None, description="Inside diameter.")
+    tare: BodyMass | None = Field(None, description="Mass empty, with its valve, as stamped.")
+    wall: WallThickness | None = Field(None, description="Wall thickness.")
+    material: Literal["steel", "aluminium", "composite"] | None = None
+    orientation: Literal["upright", "horizontal"] | None = None
+    contents: Mass | None = Field(None, description="Mass of fuel in it.")
+    gross: Mass | None = Field(None, description="What the scale reads, cylinder and fuel.")
+    fill: Annotated[Quantity, Measured("share", "0 %", "200 %")] | None = Field(
+        None, description="Liquid volume at 15 degC as a share of the water capacity."
+    )
+    role: Literal["supply", "reserve", "spare"] | None = None
+    temperature: Temperature | None = Field(None, description="Of the contents at the start.")
+    place: Literal["open", "covered", "locker"] | None = None
+    wind_factor: Share | None = Field(None, description="Wind at the cylinder, share of reported.")
+    sky_view: Share | None = Field(None, description="Share of the surroundings that is sky.")
+    insulation: Insulation | None = Field(None, description="Blanket around it.")
+    emissivity: Radiative | None = Field(None, description="Of the outer surface.")
+    absorptivity: Share | None = Field(None, description="For sun, of the outer surface.")
+    heater: HeaterTable | None = None
+
+
+class SupplyTable(Table):
+    """What stands between the cylinders and the appliances."""
+
+    arrangement: Literal["one at a time", "together", "automatic changeover"] | None = None
+    regulator: StrictStr | None = Field(
+        None, description="Kind of the catalogue and outlet pressure: two-stage 11 inH2O."
+    )
+    minimum_inlet: GaugePressure | None = Field(
+        None, description="Least gauge pressure at the regulator's inlet."
+    )
+    changeover: GaugePressure | None = Field(
+        None, description="Gauge pressure of the supply side below which the reserve opens."
+    )
+    check_valves: StrictBool | None = Field(
+        None, description="Whether cylinders that are open together have check valves."
+    )
+
+
+class WindowTable(Table):
+    """A time of day during which something burns."""
+
+    start: ClockTime = Field(alias="from")
+    end: ClockTime = Field(alias="to")
+
+    @model_validator(mode="after")
+    def _not_empty(self) -> "WindowTable":
+        checked_window(self.start, self.end)
+        return self
+
+
+class SetbackTable(WindowTable):
+    """A time of day with its own set point."""
+
+    set: SetPoint
+
+
+def _use_kind(value: object) -> str:
+    return "<windows>" if isinstance(value, list) else "<word>"
+
+
+class ApplianceTable(Table):
+    """One burner."""
+
+    name: Name | None = None
+    kind: Literal[
+        "furnace",
+        "stove",
+        "water heater",
+        "refrigerator",
+        "room heater",
+        "grill",
+        "fire pit",
+        "generator",
+        "burner",
+    ]
+    input: Power = Field(description="Gross heat input at sea level, as on the rating plate.")
+    use: (
+        Annotated[
+            Annotated[Literal["thermostat", "always"], Tag("<word>")]
+            | Annotated[list[WindowTable], Field(min_length=1, max_length=100), Tag("<windows>")],
+            Discriminator(_use_kind),
+        ]
+        | None
+    ) = Field(None, description="When it burns.")
+    vented: StrictBool | None = Field(None, description="Whether its products leave by a flue.")
+    room_share: Share | None = Field(None, description="Share of gross heat that stays inside.")
+    set: SetPoint | None = Field(None, description="Set point of its thermostat.")
+    setback: Annotated[list[SetbackTable], Field(max_length=50)] | None = None
+    differential: Difference | None = Field(None, description="Full width of the hysteresis.")
+    minimum_on: Pause | None = None
+    minimum_off: Pause | None = None
+    purge: Pause | None = Field(None, description="Blower time before the gas valve opens.")
+    tries: Annotated[StrictInt, Field(ge=1, le=20)] | None = Field(
+        None, description="Trials for ignition before it locks out."
+    )
+    retry_wait: Pause | None = Field(None, description="Wait between two trials.")
+    electric: Electric | None = Field(None, description="Electric draw while it burns.")
+
+
+class LayerTable(Table):
+    """One layer of a surface."""
+
+    material: StrictStr | None = Field(None, description="A material of the catalogue.")
+    conductivity: Conductivity | None = None
+    thickness: LayerThickness
+
+
+class SurfaceTable(Table):
+    """A part of the shelter's envelope."""
+
+    name: Name | None = None
+    area: Area
+    U: HeatTransfer | None = Field(None, description="Heat transfer, films included.")
+    layers: Annotated[list[LayerTable], Field(min_length=1, max_length=30)] | None = Field(
+        None, description="From inside to outside; surface films are added."
+    )
+    faces: Literal["side", "up", "down"] | None = Field(
+        None, description="Where the outer face looks; it sets the surface film."
+    )
+
+
+class FloorTable(SurfaceTable):
+    """The floor."""
+
+    to: Literal["air", "ground"] | None = None
+
+
+class GlazingTable(Table):
+    """A window."""
+
+    name: Name | None = None
+    area: Area
+    U: HeatTransfer | None = Field(None, description="Heat transfer, films included.")
+    solar: Share | None = Field(None, description="Share of the sun on it that comes in.")
+
+
+class ShelterTable(Table):
+    """The heated room."""
+
+    floor: FloorTable
+    surfaces: Annotated[list[SurfaceTable], Field(min_length=1, max_length=200)]
+    windows: Annotated[list[GlazingTable], Field(max_length=100)] | None = None
+    height: RoomHeight | None = Field(None, description="Inside.")
+    volume: RoomVolume | None = Field(None, description="Of the air inside.")
+    leakage: Opening | None = Field(None, description="Effective leakage area, vents included.")
+    mass: Literal["light", "medium", "heavy"] | None = Field(
+        None, description="How massive it is built."
+    )
+    light_capacity: HeatCapacity | None = Field(None, description="Air and light things.")
+    heavy_capacity: HeatCapacity | None = Field(None, description="Structure and furniture.")
+    wind_factor: Share | None = Field(None, description="Wind at the shelter, share of reported.")
+    temperature: RoomTemperature | None = Field(None, description="Inside at the start.")
+    ground_temperature: RoomTemperature | None = None
+
+
+class PeopleTable(Table):
+    """Who is inside."""
+
+    count: Annotated[StrictInt, Field(ge=0, le=1000)]
+    heat: Electric | None = Field(None, description="Sensible heat of each.")
+    asleep: DailyWindow | None = None
+
+
+class TripDocument(Table):
+    """A trip file."""
+
+    trip: TripTable
+    fuel: FuelTable | None = None
+    cylinder: Annotated[list[CylinderTable], Field(min_length=1, max_length=100)]
+    supply: SupplyTable | None = None
+    appliance: Annotated[list[ApplianceTable], Field(max_length=100)] | None = None
+    shelter: ShelterTable | None = None
+    people: PeopleTable | None = None
+
+
+NOT_COMPUTED_YET = ("line", "battery", "uncertainty")
+"""Tables of the design that this version does not compute and therefore refuses."""
+
+Raw = dict[str, Any]

@@ -1,0 +1,242 @@
+"""A trip in SI units with every default settled: what the rest of the program reads."""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from coldsoak.rig.source import Source
+
+Role = Literal["supply", "reserve", "spare"]
+Material = Literal["steel", "aluminium", "composite"]
+Arrangement = Literal["one at a time", "together", "automatic changeover"]
+Level = Literal["low", "middle", "high"]
+Sky = Literal["clear", "overcast"] | float
+"""A word, or the share of the sky that is cloud (0 to 1)."""
+Fractions = tuple[float, float, float, float, float]
+Window = tuple[float, float]
+"""From and to in seconds of the day; one that ends before it starts crosses midnight."""
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A number or word that the trip file did not give, as people read it, and its source."""
+
+    key: str
+    value: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Uncertain:
+    """An input given as a range or as unknown: its key in the trip file and its two ends."""
+
+    key: str
+    low: str
+    high: str
+
+
+@dataclass(frozen=True)
+class Place:
+    """Elevation [m], latitude (north positive) and longitude (east positive) [degrees]."""
+
+    elevation: float | None
+    latitude: float | None
+    longitude: float | None
+
+
+@dataclass(frozen=True)
+class ConstantWeather:
+    """Air [K], wind at the cylinder [m/s], relative humidity (0 to 1), and sky."""
+
+    temperature: float
+    wind: float
+    humidity: float
+    sky: Sky
+
+
+@dataclass(frozen=True)
+class DailyWeather:
+    """Lows and highs of each day [K], wind at the cylinder [m/s], humidity (0 to 1), and sky."""
+
+    lows: tuple[float, ...]
+    highs: tuple[float, ...]
+    wind: float
+    humidity: float
+    sky: Sky
+
+
+Weather = Path | ConstantWeather | DailyWeather
+
+
+@dataclass(frozen=True)
+class Fuel:
+    """Mole fractions over ethane, propane, propylene, isobutane, n-butane; each set sums to 1."""
+
+    name: str
+    typical: Fractions
+    worst: Fractions
+
+
+@dataclass(frozen=True)
+class Cylinder:
+    """One cylinder or tank.
+
+    Attributes
+    ----------
+    water_capacity : volume [m3]
+    diameter : inside [m]
+    thickness : of the wall [m]
+    tare, contents, limit : empty mass, fuel in it, most fuel that may be in it [kg]
+    start_temperature : of the contents [K]; None stands for the air's
+    wind_factor : wind at the cylinder over reported wind
+    sky_view : share of the surroundings that is sky
+    sun_view : share of the sun that reaches the place
+    cover : thermal resistance of cover, locker and blanket together [m2K/W]
+    heater : electric power [W]
+    heater_on : "always", or the temperature below which the heater runs [K]
+    """
+
+    name: str
+    size: str
+    role: Role
+    water_capacity: float
+    diameter: float
+    thickness: float
+    tare: float
+    material: Material
+    upright: bool
+    contents: float
+    limit: float
+    start_temperature: float | None
+    place: str
+    wind_factor: float
+    sky_view: float
+    sun_view: float
+    cover: float
+    emissivity: float
+    absorptivity: float
+    heater: float
+    heater_on: Literal["always"] | float
+
+
+@dataclass(frozen=True)
+class Supply:
+    """Arrangement of the cylinders; regulator and its pressures [Pa gauge]."""
+
+    arrangement: Arrangement
+    regulator: str
+    outlet: float
+    minimum_inlet: float
+    changeover_set: float
+
+
+@dataclass(frozen=True)
+class Setback:
+    """A daily window with its own set point [K]."""
+
+    start: float
+    end: float
+    set_point: float
+
+
+@dataclass(frozen=True)
+class Appliance:
+    """One burner.
+
+    Attributes
+    ----------
+    input : gross heat at sea level [W]
+    vented : whether its products leave by a flue or it burns outside
+    room_share : share of the gross heat that reaches the room
+    use : "thermostat", "always" or daily windows
+    set_point : of the thermostat [K]
+    differential : full width of the hysteresis [K]
+    minimum_on, minimum_off, purge, retry_wait : [s]
+    tries : trials for ignition before lock-out
+    electric : draw while it burns [W]
+    """
+
+    name: str
+    kind: str
+    input: float
+    vented: bool
+    room_share: float
+    use: Literal["thermostat", "always"] | tuple[Window, ...]
+    set_point: float
+    setbacks: tuple[Setback, ...]
+    differential: float
+    minimum_on: float
+    minimum_off: float
+    purge: float
+    tries: int
+    retry_wait: float
+    electric: float
+
+
+@dataclass(frozen=True)
+class Shelter:
+    """The heated room as two nodes.
+
+    Attributes
+    ----------
+    ua_air, ua_ground : heat transfer to the air and to the ground [W/K]
+    ground_temperature : [K]; None if no floor lies on the ground
+    leakage_area : effective [m2]
+    wind_factor : wind at the shelter over reported wind
+    height, volume : inside [m], [m3]
+    light_capacity, heavy_capacity : of air and light things, and of the rest [J/K]
+    coupling : between the two nodes [W/K]
+    sun_aperture : window area times share of sun that comes in [m2]
+    start_temperature : [K]; None stands for the set point of its thermostat, else the air's
+    """
+
+    ua_air: float
+    ua_ground: float
+    ground_temperature: float | None
+    leakage_area: float
+    wind_factor: float
+    height: float
+    volume: float
+    light_capacity: float
+    heavy_capacity: float
+    coupling: float
+    sun_aperture: float
+    start_temperature: float | None
+
+
+@dataclass(frozen=True)
+class People:
+    """How many, sensible heat of each [W], and the daily window in which they sleep."""
+
+    count: int
+    heat: float
+    asleep: Window
+
+
+@dataclass(frozen=True)
+class Trip:
+    """A trip file, resolved: no value is missing and none is hidden.
+
+    `assumptions` lists every value that the file did not give, `uncertain` every input that is a
+    range, here at its middle (:func:`coldsoak.rig.read.settle` takes another end), and `notes` what
+    the reader of a plan must know about the input.
+    """
+
+    name: str
+    path: Path | None
+    start: datetime
+    length: float
+    place: Place
+    weather: Weather
+    fuel: Fuel
+    cylinders: tuple[Cylinder, ...]
+    supply: Supply
+    appliances: tuple[Appliance, ...]
+    shelter: Shelter | None
+    people: People | None
+    assumptions: tuple[Assumption, ...]
+    uncertain: tuple[Uncertain, ...]
+    notes: tuple[str, ...]
+    source: "Source" = field(repr=False, compare=False)
