@@ -10,16 +10,46 @@ All numbers use properties at the film temperature, the mean of surface and air.
 
 from math import sqrt
 
+from numpy import cbrt
+
 from coldsoak.physics.compiled import compiled
 
 GRAVITY = 9.80665
 """[m/s2], standard."""
 
+UPRIGHT_STILL = 0.825
+"""Square root of the Nusselt number that is left without any motion, upright plate."""
+
+HORIZONTAL_STILL = 0.60
+"""The same for a horizontal cylinder."""
+
 
 @compiled
 def free_factor(prandtl: float, pivot: float) -> float:
     """Prandtl factor 0.387 / [1 + (pivot/Pr)^(9/16)]^(8/27) of Churchill & Chu (1975)."""
-    return 0.387 / (1.0 + (pivot / prandtl) ** 0.5625) ** (8.0 / 27.0)
+    return 0.387 / float((1.0 + (pivot / prandtl) ** 0.5625) ** (8.0 / 27.0))
+
+
+@compiled
+def wind_factor(prandtl: float) -> float:
+    """Prandtl factor 0.62 Pr^(1/3) / [1 + (0.4/Pr)^(2/3)]^(1/4) of Churchill & Bernstein."""
+    return 0.62 * float(cbrt(prandtl)) / sqrt(sqrt(1.0 + (0.4 / prandtl) ** (2.0 / 3.0)))
+
+
+@compiled
+def free_nusselt(still: float, factor: float, rayleigh: float) -> float:
+    """Form of both laws of Churchill & Chu (1975): (still + factor Ra^(1/6))^2."""
+    root = still + factor * rayleigh ** (1.0 / 6.0)
+    return root * root
+
+
+@compiled
+def wind_nusselt(factor: float, reynolds: float) -> float:
+    """Churchill & Bernstein (1977) with a given Prandtl factor."""
+    x = reynolds / 282e3
+    root = sqrt(x)
+    turbulent = float((1.0 + root * sqrt(sqrt(root))) ** 0.8)
+    return 0.3 + factor * sqrt(reynolds) * turbulent
 
 
 @compiled
@@ -33,7 +63,7 @@ def upright_nusselt(rayleigh: float, prandtl: float) -> float:
     >>> round(upright_nusselt(1e9, 0.71), 1)
     123.2
     """
-    return float((0.825 + free_factor(prandtl, 0.492) * rayleigh ** (1.0 / 6.0)) ** 2)
+    return free_nusselt(UPRIGHT_STILL, free_factor(prandtl, 0.492), rayleigh)
 
 
 @compiled
@@ -45,7 +75,7 @@ def horizontal_nusselt(rayleigh: float, prandtl: float) -> float:
     >>> round(horizontal_nusselt(1e7, 0.71), 1)
     27.7
     """
-    return float((0.60 + free_factor(prandtl, 0.559) * rayleigh ** (1.0 / 6.0)) ** 2)
+    return free_nusselt(HORIZONTAL_STILL, free_factor(prandtl, 0.559), rayleigh)
 
 
 @compiled
@@ -58,6 +88,4 @@ def crossflow_nusselt(reynolds: float, prandtl: float) -> float:
     >>> round(crossflow_nusselt(6071.0, 0.7), 2)
     40.64
     """
-    turbulent = (1.0 + (reynolds / 282e3) ** 0.625) ** 0.8
-    factor = 0.62 * prandtl ** (1.0 / 3.0) / sqrt(sqrt(1.0 + (0.4 / prandtl) ** (2.0 / 3.0)))
-    return 0.3 + factor * sqrt(reynolds) * turbulent
+    return wind_nusselt(wind_factor(prandtl), reynolds)

@@ -21,7 +21,7 @@ absorptivity by frost, rain and snow, the wind along a horizontal cylinder, the 
 temperature, heat stored in the frost.
 """
 
-from math import sqrt, tanh
+from math import copysign, sqrt, tanh
 from typing import NamedTuple
 
 from numpy import cbrt
@@ -30,9 +30,10 @@ from coldsoak.physics import air as dry_air
 from coldsoak.physics.compiled import compiled
 from coldsoak.physics.convection import (
     GRAVITY,
-    crossflow_nusselt,
-    horizontal_nusselt,
-    upright_nusselt,
+    HORIZONTAL_STILL,
+    UPRIGHT_STILL,
+    free_nusselt,
+    wind_nusselt,
 )
 from coldsoak.physics.frost import covered_share, frost_resistance, vapor_rate
 from coldsoak.physics.moistair import FUSION_HEAT, SUBLIMATION_HEAT, saturation, vaporization_heat
@@ -42,6 +43,11 @@ STEFAN_BOLTZMANN = 5.670374419e-8
 
 FREEZING = 273.15
 """[K]"""
+
+STIR = 0.2
+"""[K]: a surface this close to the air's temperature has free convection as if it were this far.
+The formulas' cusp at equal temperatures, which no real air shows, would give dry frost in still
+air two temperatures at once. No source."""
 
 
 class Outside(NamedTuple):
@@ -100,93 +106,109 @@ class WallHeat(NamedTuple):
 
 
 @compiled
-def free_upright(surface: float, air: float, height: float, pressure: float) -> float:
-    """Free convection [W/(m2 K)] on an upright wall of `height` [m]; temperatures [K], air [Pa].
-
-    >>> round(free_upright(253.15, 263.15, 0.45, 101325.0), 2)
-    3.36
-    """
-    mean = 0.5 * (surface + air)
-    nu = dry_air.viscosity(mean) / dry_air.density(mean, pressure)
-    pr = dry_air.prandtl(mean)
-    rayleigh = GRAVITY * abs(air - surface) / mean * height**3 * pr / nu**2
-    return upright_nusselt(rayleigh, pr) * dry_air.conductivity(mean) / height
+def _upright_factor(mean: float) -> float:
+    """`free_factor` of an upright wall in air at film temperature [K]; parabola, within 0.002 %."""
+    return 0.32670859 + mean * (-1.0785349e-5 + mean * 9.2856113e-9)
 
 
 @compiled
-def free_horizontal(surface: float, air: float, diameter: float, pressure: float) -> float:
+def _horizontal_factor(mean: float) -> float:
+    """`free_factor` of a horizontal cylinder in air; parabola, within 0.002 %."""
+    return 0.32363436 + mean * (-1.1110916e-5 + mean * 9.5710796e-9)
+
+
+@compiled
+def _wind_factor(mean: float) -> float:
+    """`wind_factor` in air; parabola, within 0.01 %."""
+    return 0.50432129 + mean * (-8.8526243e-5 + mean * 7.7972587e-8)
+
+
+@compiled
+def _rayleigh(difference: float, mean: float, length: float, pressure: float) -> float:
+    """Rayleigh number of air at film temperature `mean` beside a wall of `length` [m]."""
+    nu = dry_air.kinematic_viscosity(mean, pressure)
+    buoyancy = GRAVITY * difference / mean
+    return buoyancy * length * length * length * dry_air.prandtl(mean) / (nu * nu)
+
+
+@compiled
+def free_upright(difference: float, mean: float, height: float, pressure: float) -> float:
+    """Free convection [W/(m2 K)] on an upright wall: `convection.upright_nusselt` in air.
+
+    `difference` [K] between surface and air, positive whichever is warmer, `mean` [K] of both,
+    `height` [m], air pressure [Pa].
+
+    >>> round(free_upright(10.0, 258.15, 0.45, 101325.0), 2)
+    3.7
+    """
+    rayleigh = _rayleigh(difference, mean, height, pressure)
+    nusselt = free_nusselt(UPRIGHT_STILL, _upright_factor(mean), rayleigh)
+    return nusselt * dry_air.conductivity(mean) / height
+
+
+@compiled
+def free_horizontal(difference: float, mean: float, diameter: float, pressure: float) -> float:
     """Free convection [W/(m2 K)] around a horizontal cylinder of `diameter` [m], as above.
 
-    >>> round(free_horizontal(253.15, 263.15, 0.30, 101325.0), 2)
-    3.29
+    >>> round(free_horizontal(10.0, 258.15, 0.30, 101325.0), 2)
+    3.55
     """
-    mean = 0.5 * (surface + air)
-    nu = dry_air.viscosity(mean) / dry_air.density(mean, pressure)
-    pr = dry_air.prandtl(mean)
-    rayleigh = GRAVITY * abs(air - surface) / mean * diameter**3 * pr / nu**2
-    return horizontal_nusselt(rayleigh, pr) * dry_air.conductivity(mean) / diameter
-
-
-@compiled
-def forced(surface: float, air: float, wind: float, diameter: float, pressure: float) -> float:
-    """Wind [m/s] across a cylinder of `diameter` [m]: film coefficient [W/(m2 K)].
-
-    >>> round(forced(253.15, 263.15, 5.0, 0.30, 101325.0), 1)
-    18.9
-    """
-    mean = 0.5 * (surface + air)
-    nu = dry_air.viscosity(mean) / dry_air.density(mean, pressure)
-    nusselt = crossflow_nusselt(wind * diameter / nu, dry_air.prandtl(mean))
+    rayleigh = _rayleigh(difference, mean, diameter, pressure)
+    nusselt = free_nusselt(HORIZONTAL_STILL, _horizontal_factor(mean), rayleigh)
     return nusselt * dry_air.conductivity(mean) / diameter
 
 
 @compiled
-def convection(surface: float, outside: Outside, wall: Wall) -> tuple[float, float]:
-    """Film coefficient [W/(m2 K)], and how fast its heat falls with the surface's temperature.
+def forced(wind: float, mean: float, diameter: float, pressure: float) -> float:
+    """Wind [m/s] across a cylinder [W/(m2 K)]: `convection.crossflow_nusselt` in air.
 
-    Free and forced are blended as (free^3 + forced^3)^(1/3) (Churchill 1977, AIChE J. 23:10).
-    The second value is -d[h (Ta - Ts)]/dTs [W/(m2 K)] at constant air properties, for Newton's
-    rule: free convection goes with Ra^m, m = 1/3 (1 - Nu0 / Nu)^..., from its own formula.
+    >>> round(forced(5.0, 258.15, 0.30, 101325.0), 1)
+    19.4
     """
-    if wall.upright:
-        free = free_upright(surface, outside.air, wall.height, outside.pressure)
-        still, length = 0.825, wall.height
-    else:
-        free = free_horizontal(surface, outside.air, wall.diameter, outside.pressure)
-        still, length = 0.60, wall.diameter
-    wind = forced(surface, outside.air, outside.wind, wall.diameter, outside.pressure)
-    blend = cbrt(free**3 + wind**3)
-    nusselt = free * length / dry_air.conductivity(0.5 * (surface + outside.air))
-    power = (1.0 - still / sqrt(nusselt)) / 3.0
-    return blend, blend * (1.0 + power * (free / blend) ** 3)
+    reynolds = wind * diameter / dry_air.kinematic_viscosity(mean, pressure)
+    return wind_nusselt(_wind_factor(mean), reynolds) * dry_air.conductivity(mean) / diameter
 
 
 @compiled
-def dry_flux(surface: float, outside: Outside, wall: Wall) -> tuple[float, float, float]:
-    """Heat [W/m2] that a dry surface [K] takes from air, surroundings, sky and sun.
+def convection(surface: float, outside: Outside, wall: Wall) -> tuple[float, float]:
+    """Film coefficient h [W/(m2 K)], and -dh/dTs [W/(m2 K2)] for Newton's rule.
 
-    Also its fall with the surface's temperature and the film coefficient, both [W/(m2 K)].
+    Free and forced are blended as (free^3 + forced^3)^(1/3) (Churchill 1977, AIChE J. 23:10).
+    The derivative is that of the free part at constant air properties.
     """
-    coefficient, slope = convection(surface, outside, wall)
-    grey = wall.emissivity * STEFAN_BOLTZMANN
+    difference, mean = outside.air - surface, 0.5 * (outside.air + surface)
+    square = difference * difference + STIR * STIR
+    if wall.upright:
+        free = free_upright(sqrt(square), mean, wall.height, outside.pressure)
+        still, length = UPRIGHT_STILL, wall.height
+    else:
+        free = free_horizontal(sqrt(square), mean, wall.diameter, outside.pressure)
+        still, length = HORIZONTAL_STILL, wall.diameter
+    wind = forced(outside.wind, mean, wall.diameter, outside.pressure)
+    cubes = free * free * free + wind * wind * wind
+    blend = float(cbrt(cubes))
+    power = (1.0 - still / sqrt(free * length / dry_air.conductivity(mean))) / 3.0
+    return blend, blend * power * free * free * free / cubes * difference / square
+
+
+@compiled
+def radiation(surface: float, outside: Outside, wall: Wall) -> float:
+    """Heat [W/m2] that a grey surface [K] gains from surroundings and sky."""
     around = (1.0 - wall.sky_view) * outside.air**4 + wall.sky_view * outside.sky**4
-    flux = (
-        coefficient * (outside.air - surface)
-        + grey * (around - surface**4)
-        + wall.absorptivity * outside.sun
-    )
-    return flux, slope + 4.0 * grey * surface**3, coefficient
+    return wall.emissivity * STEFAN_BOLTZMANN * (around - surface**4)
 
 
 class Intake(NamedTuple):
     """Heat and water that a surface takes from outside."""
 
-    flux: float
-    """[W/m2], latent heat included."""
-    slope: float
+    dry: float
+    """[W/m2] from air, surroundings, sky and sun."""
+    dry_slope: float
     """[W/(m2 K)] by which it falls as the surface warms."""
     latent: float
-    """[W/m2]"""
+    """[W/m2] from vapor that settles, less what sublimes."""
+    slope: float
+    """[W/(m2 K)] by which dry and latent fall together, kept positive for Newton's rule."""
     water: float
     """[kg/(m2 s)] settling, or leaving the frost if negative."""
 
@@ -200,13 +222,25 @@ def intake(
     Vapor that settles gives `settling_heat` [J/kg] (frost or dew, as the caller knows); frost
     that sublimes costs the heat of sublimation.
     """
-    flux, slope, coefficient = dry_flux(surface, outside, wall)
+    coefficient, fall = convection(surface, outside, wall)
+    dry = (
+        coefficient * (outside.air - surface)
+        + radiation(surface, outside, wall)
+        + wall.absorptivity * outside.sun
+    )
+    dry_slope = (
+        coefficient
+        + fall * (outside.air - surface)
+        + 4.0 * wall.emissivity * STEFAN_BOLTZMANN * surface**3
+    )
     over_surface, rise = saturation(surface)
     difference = outside.vapor_pressure - over_surface
     share, heat = (1.0, settling_heat) if difference > 0.0 else (covered, SUBLIMATION_HEAT)
     water = share * vapor_rate(coefficient, difference, outside.pressure)
-    steep = share * heat * vapor_rate(coefficient, rise, outside.pressure)
-    return Intake(flux + heat * water, slope + steep, heat * water, water)
+    gain = vapor_rate(coefficient, rise, outside.pressure)
+    gain += vapor_rate(fall, difference, outside.pressure)
+    slope = dry_slope + max(heat * share * gain, -0.9 * dry_slope)
+    return Intake(dry, dry_slope, heat * water, slope, water)
 
 
 @compiled
@@ -229,9 +263,9 @@ def inside_difference(total: float, resistance: float, film: float) -> float:
     side of a convex curve, so it converges from any value.
     """
     size = abs(total)
-    d = size / (1.0 + resistance * film * cbrt(size))
+    d = size / (1.0 + resistance * film * float(cbrt(size)))
     for _ in range(8):
-        root = cbrt(d)
+        root = float(cbrt(d))
         rest = size - d * (1.0 + resistance * film * root)
         d += rest / (1.0 + 4.0 / 3.0 * resistance * film * root)
     return d if total > 0.0 else -d
@@ -240,8 +274,6 @@ def inside_difference(total: float, resistance: float, film: float) -> float:
 class Balance(NamedTuple):
     """A settled surface."""
 
-    difference: float
-    """Between inner wall and liquid [K]."""
     flux: float
     """[W/m2] inward."""
     surface: float
@@ -274,32 +306,76 @@ def balance(
     film = inside_film(liquid)
     d = start
     for _ in range(60):
-        root = cbrt(abs(d))
+        root = float(cbrt(abs(d)))
         conducted, gain = film * d * root, 4.0 / 3.0 * film * root
         lift = 1.0 + resistance * gain
         taken = intake(liquid + d + resistance * conducted, settling_heat, covered, outside, wall)
-        gap = taken.flux - sink - conducted
+        gap = taken.dry + taken.latent - sink - conducted
         low, high = (d, high) if gap > 0.0 else (low, d)
         new = d + gap / (gain + taken.slope * lift)
-        new = new if low < new < high else 0.5 * (low + high)
+        new = new if low <= new <= high else 0.5 * (low + high)
         moved = abs(new - d) * lift
         d = new
         if moved < 1e-4:
             break
-    conducted = film * d * cbrt(abs(d))
+    conducted = film * d * float(cbrt(abs(d)))
     surface = liquid + d + resistance * conducted
-    return Balance(d, conducted, surface, taken.latent, taken.water)
+    return Balance(conducted, surface, taken.latent, taken.water)
 
 
 @compiled
-def first_guess(taken: Intake, resistance: float, film: float) -> float:
-    """Difference [K] between inner wall and liquid if the outside were linear around `taken`."""
-    size = abs(taken.flux) + 1e-12
-    through = size / (1.0 + taken.slope * resistance)
+def first_guess(flux: float, slope: float, resistance: float, film: float) -> float:
+    """Heat [W/m2] through the wall if the outside were linear in the surface's temperature.
+
+    `flux` [W/m2] is what a surface at liquid temperature takes, `slope` [W/(m2 K)] its fall.
+    """
+    through = (abs(flux) + 1e-12) / (1.0 + slope * resistance)
     inner = 1.0 / sqrt(film * sqrt(film * through))
-    through = size / (1.0 + taken.slope * (resistance + inner))
-    d = sqrt(through / film * sqrt(through / film))
-    return d if taken.flux > 0.0 else -d
+    return flux / (1.0 + slope * (resistance + inner))
+
+
+@compiled
+def film_difference(flux: float, film: float) -> float:
+    """Difference [K] that drives `flux` >= 0 [W/m2] through the liquid's film: (q / C)^(3/4)."""
+    root = sqrt(flux / film)
+    return root * sqrt(root)
+
+
+@compiled
+def thaw(
+    low: float,
+    high: float,
+    covered: float,
+    resistance: float,
+    liquid: float,
+    outside: Outside,
+    wall: Wall,
+) -> tuple[Balance, float]:
+    """Balance of a surface that may reach 0 C, and the growth of its frost [kg/(m2 s)].
+
+    If settling frost alone leaves no surplus at 0 C, the surface stays below. Else it is at 0 C
+    and part of the settling vapor freezes; if even dew leaves a surplus, that melts frost, as
+    far as frost covers the wall, and the rest warms the surface beyond 0 C. Arguments as in
+    `balance`. The latent heat of the result has the heat of melting taken off.
+    """
+    film = inside_film(liquid)
+    d = inside_difference(FREEZING - liquid, resistance, film)
+    conducted = film * d * float(cbrt(abs(d)))
+    dew_heat = vaporization_heat(FREEZING)
+    taken = intake(FREEZING, dew_heat, covered, outside, wall)
+    surplus = taken.dry + taken.latent - conducted
+    settling = max(taken.water, 0.0)
+    if surplus + FUSION_HEAT * settling <= 0.0:
+        cold = balance(d, low, d, 0.0, SUBLIMATION_HEAT, covered, resistance, liquid, outside, wall)
+        return cold, cold.water
+    if surplus <= 0.0:
+        latent = taken.latent - surplus
+        growth = settling - (surplus + FUSION_HEAT * settling) / FUSION_HEAT
+        return Balance(conducted, FREEZING, latent, taken.water), growth
+    melting = covered * surplus
+    warm = balance(d, d, high, melting, dew_heat, covered, resistance, liquid, outside, wall)
+    growth = min(warm.water, 0.0) - melting / FUSION_HEAT
+    return Balance(warm.flux, warm.surface, warm.latent - melting, warm.water), growth
 
 
 @compiled
@@ -309,61 +385,32 @@ def wall_heat(liquid_temperature: float, frost: float, outside: Outside, wall: W
     `frost` [kg/m2] is the layer on it, none below zero. Range: 200 to 330 K, wind 0 to 40 m/s,
     frost 0 to 5 kg/m2, cover 0 to 1 m2 K/W; beyond, the formulas extrapolate and stay finite.
     """
-    covered, film = covered_share(frost), inside_film(liquid_temperature)
+    liquid, film = liquid_temperature, inside_film(liquid_temperature)
+    covered = covered_share(frost)
     resistance = wall.cover + frost_resistance(frost) + wall.thickness / wall.conductivity
-    bare, slope, _ = dry_flux(liquid_temperature, outside, wall)
-    through_cover = 1.0 / (1.0 + slope * wall.cover)
-    taken = intake(liquid_temperature, SUBLIMATION_HEAT, covered, outside, wall)
-    limit = sqrt(abs(taken.flux) / film * sqrt(abs(taken.flux) / film))
-    cold = balance(
-        first_guess(taken, resistance, film),
-        -limit if taken.flux < 0.0 else 0.0,
-        limit if taken.flux > 0.0 else 0.0,
-        0.0,
-        SUBLIMATION_HEAT,
-        covered,
-        resistance,
-        liquid_temperature,
-        outside,
-        wall,
-    )
-    flux, frost_flux, frost_rate, surface = cold.flux, cold.latent, cold.water, cold.surface
-    if surface > FREEZING:
-        flux, frost_flux, frost_rate, surface = thaw(
-            cold.difference, covered, resistance, liquid_temperature, outside, wall
+    bare = intake(liquid, SUBLIMATION_HEAT, covered, outside, wall)
+    flux = bare.dry + bare.latent
+    furthest = copysign(film_difference(abs(flux), film), flux)
+    low, high = min(furthest, 0.0), max(furthest, 0.0)
+    through = first_guess(flux, bare.slope, resistance, film)
+    d = copysign(film_difference(abs(through), film), flux)
+    surface = liquid + d + resistance * through
+    if surface < FREEZING:
+        settled = balance(
+            d, low, high, 0.0, SUBLIMATION_HEAT, covered, resistance, liquid, outside, wall
         )
+        growth, surface = settled.water, settled.surface
+    if surface >= FREEZING:
+        settled, growth = thaw(low, high, covered, resistance, liquid, outside, wall)
+    share = 1.0 / (1.0 + bare.dry_slope * wall.cover)
     return WallHeat(
-        flux, frost_flux, frost_rate, surface, bare * through_cover, slope * through_cover
+        settled.flux,
+        settled.latent,
+        growth,
+        settled.surface,
+        bare.dry * share,
+        bare.dry_slope * share,
     )
-
-
-@compiled
-def thaw(
-    high: float,
-    covered: float,
-    resistance: float,
-    liquid: float,
-    outside: Outside,
-    wall: Wall,
-) -> tuple[float, float, float, float]:
-    """Flux, frost flux, frost rate and surface where the surface reaches 0 C, as in `WallHeat`.
-
-    At 0 C part of the settling vapor freezes; if even dew alone leaves a surplus, that melts
-    frost, as far as frost covers the wall, and the rest warms the surface beyond 0 C. `high` is
-    the difference [K] between inner wall and liquid if all vapor froze and nothing melted.
-    """
-    d = inside_difference(FREEZING - liquid, resistance, inside_film(liquid))
-    conducted = inside_film(liquid) * d * cbrt(abs(d))
-    dew_heat = vaporization_heat(FREEZING)
-    taken = intake(FREEZING, dew_heat, covered, outside, wall)
-    surplus = taken.flux - conducted
-    if surplus <= 0.0:
-        frost_flux = taken.latent - surplus
-        return conducted, frost_flux, (frost_flux - dew_heat * taken.water) / FUSION_HEAT, FREEZING
-    melting = covered * surplus
-    warm = balance(d, d, high, melting, dew_heat, covered, resistance, liquid, outside, wall)
-    lost = min(warm.water, 0.0) - melting / FUSION_HEAT
-    return warm.flux, warm.latent - melting, lost, warm.surface
 
 
 @compiled

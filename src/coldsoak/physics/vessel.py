@@ -105,7 +105,8 @@ def _head_band(body: Shape, distance: float | Array) -> float | Array:
     """
     k = _stretch(body)
     t = distance
-    return pi * body.radius * (t * np.sqrt(1 + (k * t) ** 2) + np.arcsinh(k * t) / k)
+    band = t * np.sqrt(1 + (k * t) ** 2) + np.arcsinh(k * t) / k
+    return np.asarray(pi * body.radius * band)
 
 
 def total_area(body: Shape) -> float:
