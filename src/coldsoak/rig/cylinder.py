@@ -8,7 +8,7 @@ from typing import Literal
 from coldsoak.errors import OverfillError, TripError
 from coldsoak.rig.catalogue import Entry, Sourced, catalogue, default, find, nearest
 from coldsoak.rig.document import HeaterTable
-from coldsoak.rig.filling import Limits, limit, limits
+from coldsoak.rig.filling import Limits, limit, limits, rule
 from coldsoak.rig.quantity import Measured, Quantity
 from coldsoak.rig.resolve import Record, Section
 from coldsoak.rig.trip import Cylinder, Fuel
@@ -37,6 +37,7 @@ def resolve_cylinder(section: Section, name: str, fuel: Fuel) -> Cylinder:
     found = limits(volume, fuel)
     most = limit(found, _marked_fill(size))
     contents = _contents(section, tare, found, most)
+    section.record.assume((*section.key, "limit"), show(most, "mass"), rule(found, most))
     place = section.word("place")
     heater, heater_on = _heater(section)
     return Cylinder(
@@ -207,9 +208,7 @@ def _most(found: Limits, most: float, over_level: bool) -> str:
     """The limit and which rule sets it."""
     if over_level:
         return "80 % liquid by volume"
-    rule = "by weight" if most == found.by_weight else "by volume"
-    rule = rule if most in (found.by_weight, found.by_volume) else "as marked on the cylinder"
-    return f"{show(most, 'mass')} ({show(most, 'mass', 'us')}, {rule})"
+    return f"{show(most, 'mass')} ({show(most, 'mass', 'us')}: {rule(found, most)})"
 
 
 def _start_temperature(section: Section) -> float | None:

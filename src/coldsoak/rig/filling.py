@@ -2,8 +2,8 @@
 
 By weight: filling density times the mass of water that fills the container. By volume: liquid at
 most 80 % of the space at 40 degF (4.4 degC), where the codes set the fixed level gauge (NFPA 58).
-A container's own marked fill stands where it agrees with that rule to the rounding of printed
-water capacities.
+A container that is sold with a stated fill is filled on a scale: its fill stands where it keeps
+the rule by weight, to the rounding of printed water capacities.
 """
 
 from typing import NamedTuple
@@ -36,7 +36,7 @@ def liquid_density(temperature: float, liquid: Fractions) -> float:
     """Density of the boiling liquid [kg/m3] at a temperature [K].
 
     >>> round(liquid_density(288.15, (0.0, 1.0, 0.0, 0.0, 0.0)))
-    508
+    507
     """
     from coldsoak.physics import fuel
 
@@ -76,9 +76,24 @@ def limits(water_capacity: float, fuel: Fuel) -> Limits:
 
 
 def limit(found: Limits, marked_fill: float | None) -> float:
-    """Most fuel that may be in it [kg]: the lower limit, or a marked fill that agrees with it."""
+    """Most fuel that may be in it [kg].
+
+    The lower of both limits, or a higher marked fill [kg] that keeps the one by weight.
+
+    >>> limit(Limits(9.05, 9.02, 10.9), 9.07), limit(Limits(9.05, 9.02, 10.9), 11.0)
+    (9.07, 9.02)
+    """
     lower = min(found.by_weight, found.by_volume)
-    tolerance = float(default("filling.mark_tolerance").value)
-    if marked_fill is not None and abs(marked_fill - lower) <= tolerance * lower:
+    most = found.by_weight * (1.0 + float(default("filling.mark_tolerance").value))
+    if marked_fill is not None and lower < marked_fill <= most:
         return marked_fill
     return lower
+
+
+def rule(found: Limits, most: float) -> str:
+    """Which rule sets a limit, in words."""
+    if most not in (found.by_weight, found.by_volume):
+        return "the fill it is sold with"
+    return (
+        "filling density, by weight" if most == found.by_weight else "80 % of its volume at 40 degF"
+    )

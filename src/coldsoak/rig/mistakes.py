@@ -60,8 +60,16 @@ def _words(mistake: Mistake) -> tuple[str, str]:
             return f"found {kind_of(entry['input'])}", "a table of keys is needed here"
         case "list_type":
             return f"found {kind_of(entry['input'])}", _list_hint(mistake.key)
+        case "float_type" | "int_type":
+            return f"found {kind_of(entry['input'])}", f"write {_number(entry['type'])}"
         case _:
             return f"found {kind_of(entry['input'])}", _plain(entry["msg"])
+
+
+def _number(error_type: str) -> str:
+    """What kind of bare number is meant."""
+    kind = "whole number" if error_type == "int_type" else "number"
+    return f"a {kind} without quotation marks"
 
 
 def _plain(message: str) -> str:

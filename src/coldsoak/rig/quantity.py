@@ -15,6 +15,8 @@ from coldsoak.rig.units import UnitsError, allowed, dimensions, parse, shown, sp
 
 UNKNOWN = "unknown"
 BETWEEN = ".."
+WRITING = "writing"
+"""Keyword under which a quantity's schema carries how it is written."""
 
 
 class Quantity(NamedTuple):
@@ -112,12 +114,15 @@ class Measured:
         bounds = (
             f" {self._bounds()[0].upper()}{self._bounds()[1:]}." if self.low or self.high else ""
         )
+        units = units_of(self.dimension)
+        article = "An" if dim.name[0] in "aeiou" else "A"
         return {
             "type": "string",
             "format": dim.name,
+            "units": list(units),
             "examples": [dim.example, UNKNOWN],
-            "description": (
-                f"A {dim.name} with its unit ({', '.join(units_of(self.dimension))}), "
+            WRITING: (
+                f"{article} {dim.name} with its unit ({', '.join(units)}), "
                 f'a range of two with ".." between, or "{UNKNOWN}".{bounds}'
             ),
         }

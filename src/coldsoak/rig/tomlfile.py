@@ -21,6 +21,10 @@ LARGEST = 262_144  # bytes; a trip file of a hundred cylinders has a tenth of th
 TOML_PLACE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 
 
+ONE_A_LINE = 'write key = "value" on a line of its own below its [table]'
+TWICE = "a key or table stands twice; cylinders and appliances need two brackets, [[cylinder]]"
+
+
 class TomlFile(NamedTuple):
     """The data of a file and the 1-based line of every key in it."""
 
@@ -62,7 +66,7 @@ def _not_toml(message: str, text: str, name: str) -> TripError:
     line = (int(place["line"]) if place["line"] else last) if place else None
     return TripError(
         f"not valid TOML: {TOML_PLACE.sub('', message)}",
-        'write key = "value" on a line of its own below its [table]',
+        TWICE if "overwrite" in message or "declare" in message else ONE_A_LINE,
         file=name,
         line=line,
     )

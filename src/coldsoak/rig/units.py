@@ -16,6 +16,7 @@ from importlib.resources import files
 from typing import Any, NamedTuple
 
 NUMBER = re.compile(r"[+-]?(?:\d{1,30}(?:\.\d{0,30})?|\.\d{1,30})(?:[eE][+-]?\d{1,3})?")
+NOT_FINITE = re.compile(r"[+-]?(?:nan|inf)", re.IGNORECASE)
 STANDARD_SPELLING = str.maketrans({"−": "-", "–": "-", "°": "deg", "º": "deg", "²": "2", "³": "3"})
 SPREAD = 1024.0  # a power of two, so that the factor of a unit without offset is not rounded
 SYSTEMS = {"us": "us", "si": "si_face"}
@@ -107,6 +108,8 @@ def split(text: str) -> tuple[float, str]:
     """
     plain = text.strip().translate(STANDARD_SPELLING)
     match = NUMBER.match(plain)
+    if NOT_FINITE.match(plain):
+        raise UnitsError(f"found {shown(text)}", "the number must be finite")
     if match is None:
         raise UnitsError(f"found {shown(text)}", "give a number and a unit")
     if plain[match.end() : match.end() + 1] in (",", ".", "e", "E") and plain[match.end() :]:
