@@ -51,9 +51,3 @@ def density(temperature: float, pressure: float) -> float:
 def prandtl(temperature: float) -> float:
     """Prandtl number at a temperature [K], from the fits with a constant heat capacity."""
     return viscosity(temperature) * HEAT_CAPACITY / conductivity(temperature)
-
-
-@compiled
-def kinematic_viscosity(temperature: float, pressure: float) -> float:
-    """Kinematic viscosity [m2/s] at a temperature [K] and pressure [Pa]."""
-    return viscosity(temperature) / density(temperature, pressure)

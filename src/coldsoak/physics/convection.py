@@ -37,19 +37,22 @@ def wind_factor(prandtl: float) -> float:
 
 
 @compiled
-def free_nusselt(still: float, factor: float, rayleigh: float) -> float:
-    """Form of both laws of Churchill & Chu (1975): (still + factor Ra^(1/6))^2."""
-    root = still + factor * rayleigh ** (1.0 / 6.0)
-    return root * root
+def free_nusselt(still: float, factor: float, rayleigh: float) -> tuple[float, float]:
+    """Form of both laws of Churchill & Chu (1975): Nu = (still + factor Ra^(1/6))^2.
+
+    Also its logarithmic derivative, d ln Nu / d ln Ra.
+    """
+    moving = factor * float(rayleigh ** (1.0 / 6.0))
+    root = still + moving
+    return root * root, moving / (3.0 * root)
 
 
 @compiled
 def wind_nusselt(factor: float, reynolds: float) -> float:
-    """Churchill & Bernstein (1977) with a given Prandtl factor."""
-    x = reynolds / 282e3
-    root = sqrt(x)
+    """Form of Churchill & Bernstein (1977) with a given Prandtl factor."""
+    root = sqrt(reynolds / 282e3)
     turbulent = float((1.0 + root * sqrt(sqrt(root))) ** 0.8)
-    return 0.3 + factor * sqrt(reynolds) * turbulent
+    return 0.3 + factor * sqrt(282e3) * root * turbulent
 
 
 @compiled
@@ -63,7 +66,7 @@ def upright_nusselt(rayleigh: float, prandtl: float) -> float:
     >>> round(upright_nusselt(1e9, 0.71), 1)
     123.2
     """
-    return free_nusselt(UPRIGHT_STILL, free_factor(prandtl, 0.492), rayleigh)
+    return free_nusselt(UPRIGHT_STILL, free_factor(prandtl, 0.492), rayleigh)[0]
 
 
 @compiled
@@ -75,7 +78,7 @@ def horizontal_nusselt(rayleigh: float, prandtl: float) -> float:
     >>> round(horizontal_nusselt(1e7, 0.71), 1)
     27.7
     """
-    return free_nusselt(HORIZONTAL_STILL, free_factor(prandtl, 0.559), rayleigh)
+    return free_nusselt(HORIZONTAL_STILL, free_factor(prandtl, 0.559), rayleigh)[0]
 
 
 @compiled

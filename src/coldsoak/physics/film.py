@@ -126,36 +126,42 @@ def _wind_factor(mean: float) -> float:
 @compiled
 def _rayleigh(difference: float, mean: float, length: float, pressure: float) -> float:
     """Rayleigh number of air at film temperature `mean` beside a wall of `length` [m]."""
-    nu = dry_air.kinematic_viscosity(mean, pressure)
-    buoyancy = GRAVITY * difference / mean
-    return buoyancy * length * length * length * dry_air.prandtl(mean) / (nu * nu)
+    rho = dry_air.density(mean, pressure)
+    buoyancy = GRAVITY * difference * rho * rho * length * length * length
+    diffusion = mean * dry_air.viscosity(mean) * dry_air.conductivity(mean)
+    return buoyancy * dry_air.HEAT_CAPACITY / diffusion
 
 
 @compiled
-def free_upright(difference: float, mean: float, height: float, pressure: float) -> float:
+def free_upright(
+    difference: float, mean: float, height: float, pressure: float
+) -> tuple[float, float]:
     """Free convection [W/(m2 K)] on an upright wall: `convection.upright_nusselt` in air.
 
     `difference` [K] between surface and air, positive whichever is warmer, `mean` [K] of both,
-    `height` [m], air pressure [Pa].
+    `height` [m], air pressure [Pa]. The second value is the power of `difference` with which
+    the first one grows.
 
-    >>> round(free_upright(10.0, 258.15, 0.45, 101325.0), 2)
+    >>> round(free_upright(10.0, 258.15, 0.45, 101325.0)[0], 2)
     3.7
     """
     rayleigh = _rayleigh(difference, mean, height, pressure)
-    nusselt = free_nusselt(UPRIGHT_STILL, _upright_factor(mean), rayleigh)
-    return nusselt * dry_air.conductivity(mean) / height
+    nusselt, power = free_nusselt(UPRIGHT_STILL, _upright_factor(mean), rayleigh)
+    return nusselt * dry_air.conductivity(mean) / height, power
 
 
 @compiled
-def free_horizontal(difference: float, mean: float, diameter: float, pressure: float) -> float:
+def free_horizontal(
+    difference: float, mean: float, diameter: float, pressure: float
+) -> tuple[float, float]:
     """Free convection [W/(m2 K)] around a horizontal cylinder of `diameter` [m], as above.
 
-    >>> round(free_horizontal(10.0, 258.15, 0.30, 101325.0), 2)
+    >>> round(free_horizontal(10.0, 258.15, 0.30, 101325.0)[0], 2)
     3.55
     """
     rayleigh = _rayleigh(difference, mean, diameter, pressure)
-    nusselt = free_nusselt(HORIZONTAL_STILL, _horizontal_factor(mean), rayleigh)
-    return nusselt * dry_air.conductivity(mean) / diameter
+    nusselt, power = free_nusselt(HORIZONTAL_STILL, _horizontal_factor(mean), rayleigh)
+    return nusselt * dry_air.conductivity(mean) / diameter, power
 
 
 @compiled
@@ -165,7 +171,7 @@ def forced(wind: float, mean: float, diameter: float, pressure: float) -> float:
     >>> round(forced(5.0, 258.15, 0.30, 101325.0), 1)
     19.4
     """
-    reynolds = wind * diameter / dry_air.kinematic_viscosity(mean, pressure)
+    reynolds = wind * diameter * dry_air.density(mean, pressure) / dry_air.viscosity(mean)
     return wind_nusselt(_wind_factor(mean), reynolds) * dry_air.conductivity(mean) / diameter
 
 
@@ -179,16 +185,14 @@ def convection(surface: float, outside: Outside, wall: Wall) -> tuple[float, flo
     difference, mean = outside.air - surface, 0.5 * (outside.air + surface)
     square = difference * difference + STIR * STIR
     if wall.upright:
-        free = free_upright(sqrt(square), mean, wall.height, outside.pressure)
-        still, length = UPRIGHT_STILL, wall.height
+        free, power = free_upright(sqrt(square), mean, wall.height, outside.pressure)
     else:
-        free = free_horizontal(sqrt(square), mean, wall.diameter, outside.pressure)
-        still, length = HORIZONTAL_STILL, wall.diameter
+        free, power = free_horizontal(sqrt(square), mean, wall.diameter, outside.pressure)
     wind = forced(outside.wind, mean, wall.diameter, outside.pressure)
-    cubes = free * free * free + wind * wind * wind
+    free_cube = free * free * free
+    cubes = free_cube + wind * wind * wind
     blend = float(cbrt(cubes))
-    power = (1.0 - still / sqrt(free * length / dry_air.conductivity(mean))) / 3.0
-    return blend, blend * power * free * free * free / cubes * difference / square
+    return blend, blend * power * free_cube * difference / (cubes * square)
 
 
 @compiled
@@ -209,8 +213,8 @@ class Intake(NamedTuple):
     """[W/m2] from vapor that settles, less what sublimes."""
     slope: float
     """[W/(m2 K)] by which dry and latent fall together, kept positive for Newton's rule."""
-    water: float
-    """[kg/(m2 s)] settling, or leaving the frost if negative."""
+    heat: float
+    """[J/kg] of the vapor that settles or sublimes: latent over the flow of water."""
 
 
 @compiled
@@ -236,11 +240,10 @@ def intake(
     over_surface, rise = saturation(surface)
     difference = outside.vapor_pressure - over_surface
     share, heat = (1.0, settling_heat) if difference > 0.0 else (covered, SUBLIMATION_HEAT)
-    water = share * vapor_rate(coefficient, difference, outside.pressure)
-    gain = vapor_rate(coefficient, rise, outside.pressure)
-    gain += vapor_rate(fall, difference, outside.pressure)
-    slope = dry_slope + max(heat * share * gain, -0.9 * dry_slope)
-    return Intake(dry, dry_slope, heat * water, slope, water)
+    moving = share * heat * vapor_rate(1.0, 1.0, outside.pressure)
+    latent_slope = moving * (coefficient * rise + fall * difference)
+    slope = dry_slope + max(latent_slope, -0.9 * dry_slope)
+    return Intake(dry, dry_slope, moving * coefficient * difference, slope, heat)
 
 
 @compiled
@@ -281,7 +284,7 @@ class Balance(NamedTuple):
     latent: float
     """[W/m2]"""
     water: float
-    """[kg/(m2 s)]"""
+    """[kg/(m2 s)] settling, or leaving the frost if negative."""
 
 
 @compiled
@@ -300,8 +303,9 @@ def balance(
     """Surface at which the heat taken, less `sink` [W/m2], is the heat conducted inward.
 
     The unknown is the difference [K] between inner wall and liquid, in (low, high), at first
-    `start`. Newton's rule, halving the bracket where it would leave it; it stops once the surface
-    moves by less than 1e-4 K, which leaves an error below 1e-5 K.
+    `start`. Newton's rule, halving the bracket where it would leave it; it stops after a step of
+    less than 2e-3 K, which leaves less than 1e-5 K (1e-3 K at the frost point, where the law has
+    a kink).
     """
     film = inside_film(liquid)
     d = start
@@ -309,18 +313,21 @@ def balance(
         root = float(cbrt(abs(d)))
         conducted, gain = film * d * root, 4.0 / 3.0 * film * root
         lift = 1.0 + resistance * gain
-        taken = intake(liquid + d + resistance * conducted, settling_heat, covered, outside, wall)
+        surface = liquid + d + resistance * conducted
+        taken = intake(surface, settling_heat, covered, outside, wall)
         gap = taken.dry + taken.latent - sink - conducted
         low, high = (d, high) if gap > 0.0 else (low, d)
         new = d + gap / (gain + taken.slope * lift)
-        new = new if low <= new <= high else 0.5 * (low + high)
-        moved = abs(new - d) * lift
+        inside = low <= new <= high
+        new = new if inside else 0.5 * (low + high)
+        moved = (new - d) * lift
         d = new
-        if moved < 1e-4:
+        if inside and abs(moved) < 2e-3:
             break
+    latent = taken.latent - (taken.slope - taken.dry_slope) * moved
     conducted = film * d * float(cbrt(abs(d)))
     surface = liquid + d + resistance * conducted
-    return Balance(conducted, surface, taken.latent, taken.water)
+    return Balance(conducted, surface, latent, latent / taken.heat)
 
 
 @compiled
@@ -364,14 +371,14 @@ def thaw(
     dew_heat = vaporization_heat(FREEZING)
     taken = intake(FREEZING, dew_heat, covered, outside, wall)
     surplus = taken.dry + taken.latent - conducted
-    settling = max(taken.water, 0.0)
+    settling = max(taken.latent, 0.0) / taken.heat
     if surplus + FUSION_HEAT * settling <= 0.0:
         cold = balance(d, low, d, 0.0, SUBLIMATION_HEAT, covered, resistance, liquid, outside, wall)
         return cold, cold.water
     if surplus <= 0.0:
         latent = taken.latent - surplus
         growth = settling - (surplus + FUSION_HEAT * settling) / FUSION_HEAT
-        return Balance(conducted, FREEZING, latent, taken.water), growth
+        return Balance(conducted, FREEZING, latent, settling), growth
     melting = covered * surplus
     warm = balance(d, d, high, melting, dew_heat, covered, resistance, liquid, outside, wall)
     growth = min(warm.water, 0.0) - melting / FUSION_HEAT
