@@ -32,9 +32,9 @@ def series(asked: list[float], wall: list[float]) -> Series:
 def test_the_least_surplus_decides() -> None:
     worst = worst_hour(series([10, 10, 50, 50, 10, 10], [90, 90, 90, 60, 90, 90]), until=9000.0)
     assert worst is not None
-    assert worst.seconds == 3600.0
-    assert worst.asked == pytest.approx(50.0)
-    assert (worst.vapor, worst.sensible, worst.wall) == (1.0, 2.0, 90.0)
+    assert worst.seconds == 5400.0
+    assert worst.asked == pytest.approx((50.0 + 10.0) / 2)
+    assert (worst.vapor, worst.sensible, worst.wall) == (1.0, 2.0, 60.0)
 
 
 def test_hours_after_the_failure_do_not_count() -> None:

@@ -57,7 +57,7 @@ def test_the_scale_ends_on_a_round_number_above(value: float) -> None:
 
 def test_every_line_fits_the_sheet() -> None:
     for width in (60, 80):
-        assert max(map(len, strip(width=width)[:-1])) <= width
+        assert max(map(len, strip(width=width))) <= width
 
 
 def test_the_failure_is_marked_under_its_hour_in_words() -> None:

@@ -46,7 +46,7 @@ def test_a_plan_that_holds_says_what_it_withstands() -> None:
 
 def test_a_thin_plan_says_what_breaks_it() -> None:
     plan = invented_plan(verdict="thin", first_failure=None, as_packed_failure=None)
-    assert "THIN  gas and heat last the whole trip, but not with air 3 K" in _flat(printed(plan))
+    assert "THIN gas and heat last the whole trip, but not with air 3 K" in _flat(printed(plan))
 
 
 def test_every_part_of_the_answer_is_there() -> None:

@@ -52,4 +52,4 @@ def test_a_folder_is_no_file(tmp_path: Path) -> None:
 
 def test_a_file_that_cannot_be_written_is_one_message(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="cannot be written"):
-        write_series(Path("/dev/full").with_suffix(".csv"), invented_series(), NAMES, START)
+        write_series(tmp_path / "gone" / "night.csv", invented_series(), NAMES, START)

@@ -81,7 +81,7 @@ def run(arguments: Sequence[str]) -> int:
         outcome = coldsoak.main(list(arguments), prog_name="coldsoak", standalone_mode=False)
         sys.stdout.flush()
     except click.exceptions.NoArgsIsHelpError as error:
-        click.echo(error.format_message(), err=True)
+        print(error.format_message(), file=sys.stderr)
         return BAD_INPUT
     except click.ClickException as error:
         return _complain(error.format_message(), BAD_INPUT)
@@ -106,7 +106,7 @@ def plainly(error: UnicodeError) -> tuple[str, int]:
 
 def _complain(message: str, code: int) -> int:
     """Write one message to standard error and give the exit code back."""
-    click.echo(f"coldsoak: {message}", err=True)
+    print(f"coldsoak: {message}", file=sys.stderr)
     return code
 
 

@@ -258,16 +258,29 @@ def mark_lines(marks: list[tuple[int, str, str]], width: int, glyphs: Glyphs) ->
     """
     lines: list[Text] = []
     for column, words, style in marks:
-        column = min(column, width - 1)
-        right, left = f"{glyphs.mark} {words}", f"{words} {glyphs.mark}"
-        fits = column + len(right) <= width or len(left) > column + 1
-        first, text = (column, right) if fits else (column + 1 - len(left), left)
+        first, text = mark_beside(min(column, width - 1), words, width, glyphs)
         line = next((line for line in lines if len(line) < GUTTER + first), None)
         if line is None:
             line = Text(no_wrap=True, overflow="ellipsis")
             lines.append(line)
         line.append(" " * (GUTTER + first - len(line))).append(text, style)
     return lines
+
+
+def mark_beside(column: int, words: str, width: int, glyphs: Glyphs) -> tuple[int, str]:
+    """Put words to the right of a mark, or to its left near the edge; shorter where it is narrow.
+
+    Returns
+    -------
+    (int, str)
+        First column of the text, and the text with its mark, which stands at `column`.
+    """
+    for said in (words, words.split(": ")[-1]):
+        if column + 2 + len(said) <= width:
+            return column, f"{glyphs.mark} {said}"
+        if column >= 1 + len(said):
+            return column - 1 - len(said), f"{said} {glyphs.mark}"
+    return column, glyphs.mark
 
 
 def marks_of(plan: "Plan", seconds: float, width: int) -> list[tuple[int, str, str]]:
@@ -285,13 +298,15 @@ def marks_of(plan: "Plan", seconds: float, width: int) -> list[tuple[int, str, s
     return [(int(hours * per_hour), words, style) for hours, words, style in marks]
 
 
-def legend(glyphs: Glyphs) -> Text:
-    """What the characters mean."""
-    line = Text(f"{'':{GUTTER}}{glyphs.given} asked  {glyphs.short} not met   to be had from  ")
+def legend(width: int, glyphs: Glyphs) -> list[Text]:
+    """What the characters mean, on two lines where one is too narrow."""
+    asked = Text(f"{'':{GUTTER}}{glyphs.given} asked  {glyphs.short} not met")
+    stores = Text("to be had from")
     for name, word in (("vapor", "vapor"), ("sensible", "liquid, steel"), ("wall", "wall")):
-        line.append(*cell_text(Cell(name, ""), glyphs))
-        line.append(f" {word}  " if name != "wall" else f" {word}")
-    return line
+        stores.append("  ").append(*cell_text(Cell(name, ""), glyphs)).append(f" {word}")
+    if len(asked) + 3 + len(stores) <= width:
+        return [asked.append("   ").append(stores)]
+    return [asked, Text(" " * GUTTER).append(stores)]
 
 
 def night_strip(
@@ -345,4 +360,4 @@ def night_strip(
     lines.append(temperature_line(f"air {degrees}", series.air, series, hours, width, units))
     if np.isfinite(series.inside).all():
         lines.append(temperature_line("inside", series.inside, series, hours, width, units))
-    return [*lines, legend(glyphs)]
+    return [*lines, *legend(columns_wide, glyphs)]

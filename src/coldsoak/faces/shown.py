@@ -1,6 +1,6 @@
 """Quantities as they stand on the sheet, in the units a person asked for."""
 
-from coldsoak.rig.units import dimensions, scale, show
+from coldsoak.rig.units import UnitsError, dimensions, scale, show, split
 
 FREEZING = 273.15
 
@@ -61,3 +61,41 @@ def power_unit(units: str) -> tuple[str, float]:
 def elevation(meters: float, units: str) -> str:
     """Elevation [m]."""
     return show(meters, "elevation", units)
+
+
+def restated(text: str, units: str, *, difference: bool = False) -> str:
+    """A quantity that is already a text, in the units that are shown; other texts as they are.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``"12.04 in"`` or ``"steel"``.
+    units : str
+        ``"us"`` or ``"si"``.
+    difference : bool
+        Degrees are a difference of temperatures.
+
+    >>> restated("12.04 in", "si"), restated("-20 degC", "us"), restated("steel", "us")
+    ('305.8 mm', '-4 degF', 'steel')
+    >>> restated("1 K", "us", difference=True)
+    '1.8 degF'
+    """
+    try:
+        number, unit = split(text)
+    except UnitsError:
+        return text
+    kind = _kind_of(unit, difference)
+    if kind is None or unit == dimensions()[kind].faces[units][0]:
+        return text
+    wanted = dimensions()[kind].faces[units][0]
+    given, shown_in = scale(unit, kind), scale(wanted, kind)
+    value = (number * given.factor + given.offset - shown_in.offset) / shown_in.factor
+    return f"{value:.4g} {wanted}"
+
+
+def _kind_of(unit: str, difference: bool) -> str | None:
+    """The kind of quantity that a unit stands for, None for no unit or an unknown one."""
+    kinds = [kind for kind, entry in dimensions().items() if unit in entry.spellings]
+    if difference and "temperature_difference" in kinds:
+        return "temperature_difference"
+    return kinds[0] if kinds else None
