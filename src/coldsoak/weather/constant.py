@@ -68,7 +68,8 @@ def side_values(
         most = 90.0 if name == "wind" else 1.0
         if value is not None and not 0.0 <= value <= most:
             allowed = "0 to 90 m/s" if name == "wind" else "0 to 100 %"
-            raise WeatherError(f"{value:g}", f"allowed is {allowed}", key=f"weather.{name}")
+            key = "sky" if name == "cloud" else name
+            raise WeatherError(f"{value:g}", f"allowed is {allowed}", key=f"weather.{key}")
     return {name: value for name, value in given.items() if value is not None}
 
 

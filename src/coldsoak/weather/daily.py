@@ -53,7 +53,7 @@ class Day(NamedTuple):
     @property
     def peak(self) -> float:
         """Time of the high [s]: two hours after the middle between sunrise and sunset."""
-        return round(0.5 * (self.rise + self.set)) + 7200.0
+        return 0.5 * (self.rise + self.set) + 7200.0
 
 
 def day_temperature(seconds: Array, day: Day) -> Array:
@@ -96,10 +96,10 @@ def curve(seconds: Array, days: list[Day]) -> Array:
     seconds : from the first day's sunrise to the last day's sunrise [s]
     days : in order, at least two
 
-    Measured on the two typical years in pvlib's package (daily lows and highs taken from
-    the hours): see tests/weather/test_daily.py. Chosen among Linvill (1990), De Wit (1978) and
-    Parton & Logan (1981): closer to the hours than De Wit's, and unlike Parton & Logan's,
-    which ends its night above the low, it meets every low and every high.
+    Chosen among Linvill (1990), De Wit (1978) and Parton & Logan (1981). Rebuilding a year of
+    hours from daily lows and highs, it is off by 1.57 K inland (De Wit 1.79 K) and 1.17 K on
+    a windy coast (1.17 K), root mean square: tests/weather/test_daily.py. Parton & Logan's
+    night ends above the low; this one meets every low and every high.
     """
     air = np.empty_like(seconds)
     for day, dawn in pairwise(days):
@@ -126,9 +126,7 @@ def observe_daily(weather: DailyWeather, span: Span, place: Place) -> Observed:
     Raises WeatherError if there are fewer lows than dawns in the trip or fewer highs than
     afternoons, or if a value is beyond belief.
     """
-    for name, given in (("lows", weather.lows), ("highs", weather.highs)):
-        for number, value in enumerate(given, start=1):
-            require_air(value, f"weather.{name}, value {number}")
+    _require_believable(weather)
     lights, notes = _lights(span, place)
     days, met = _assigned(lights, weather, span)
     turns = [time for day in days for time in (day.rise, day.peak, day.set)]
@@ -146,15 +144,24 @@ def observe_daily(weather: DailyWeather, span: Span, place: Place) -> Observed:
     )
 
 
+def _require_believable(weather: DailyWeather) -> None:
+    """Raise WeatherError for a low or high that nobody meets, or if the two lists are swapped."""
+    for name, given in (("lows", weather.lows), ("highs", weather.highs)):
+        for number, value in enumerate(given, start=1):
+            require_air(value, f"weather.{name}, value {number}")
+    if weather.lows and weather.highs and max(weather.highs) < min(weather.lows):
+        found = "every high is below every low"
+        raise WeatherError(found, "lows and highs may be swapped", key="weather.lows")
+
+
 def _lights(span: Span, place: Place) -> tuple[list[tuple[float, float]], tuple[str, ...]]:
     """Sunrise and sunset of every day around the trip, to the whole second since its start."""
     over = sky_over(span.start, span.start.utcoffset(), place)
     around = over.days + np.arange(-2.0, span.length / DAY + 3.0)
     noons, shares = daylight(around, over.latitude, over.longitude)
     lengths = np.clip(shares * DAY, SHORTEST_DAY, LONGEST_DAY)
-    rises = np.round((noons - over.days) * DAY - 0.5 * lengths)
-    sets = np.round((noons - over.days) * DAY + 0.5 * lengths)
-    lights = list(zip(rises.tolist(), sets.tolist(), strict=True))
+    middle, half = np.round((noons - over.days) * DAY), np.round(0.5 * lengths)
+    lights = list(zip((middle - half).tolist(), (middle + half).tolist(), strict=True))
     if np.allclose(lengths, shares * DAY):
         return lights, ()
     return lights, ("The daily curve takes the day as 4 h to 20 h long; here it is not.",)

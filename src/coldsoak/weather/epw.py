@@ -1,12 +1,11 @@
 """Weather from EnergyPlus weather files (EPW)."""
 
-import io
 import re
 from datetime import datetime, timedelta
 
 from coldsoak.errors import WeatherError
 from coldsoak.rig.units import shown
-from coldsoak.weather.frames import Field, Station, read_station, values_of
+from coldsoak.weather.frames import Field, Station, parsed, read_station, values_of
 from coldsoak.weather.gaps import Span
 from coldsoak.weather.observed import Observed
 from coldsoak.weather.typical import HOUR, Year, hours_of, observe_year
@@ -51,15 +50,11 @@ def read_epw(content: bytes, file: str, span: Span) -> Observed:
     ends = [_end_of_hour(row, file, line) for row, line in zip(rows[8:], lines, strict=True)]
     from pvlib.iotools import read_epw as parse
 
-    try:
-        frame, _ = parse(io.StringIO("\n".join(rows)))
-    except (ValueError, KeyError, IndexError, TypeError) as error:
-        raise WeatherError(f"a broken EPW file ({error})", "a whole one", file=file) from error
     year = Year(
         source=f"EnergyPlus weather file {file}",
         file=file,
         hours=hours_of(_without_false_leap_day(ends), file, lines),
-        values=values_of(frame, FIELDS, file, lines),
+        values=values_of(parsed(parse, "\n".join(rows), file), FIELDS, file, lines),
         lines=lines,
         offset=timedelta(hours=station.hours),
         elevation=station.elevation,

@@ -1,6 +1,8 @@
 """Numbers out of the data frames that pvlib's readers give."""
 
-from collections.abc import Mapping
+import io
+import warnings
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -63,6 +65,24 @@ def _numbers(frame: "DataFrame", column: str, file: str, lines: tuple[int, ...])
             key=column,
         )
     return raw
+
+
+def parsed(
+    parse: Callable[[io.StringIO], tuple["DataFrame", object]], text: str, file: str
+) -> "DataFrame":
+    """The data frame that one of pvlib's readers makes of a text.
+
+    Its warnings about odd cells are dropped: `values_of` turns such cells into errors.
+
+    Raises WeatherError for what the reader refuses.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return parse(io.StringIO(text))[0]
+    except (ValueError, KeyError, IndexError, TypeError, AttributeError, OverflowError) as error:
+        reason = shown(str(error))
+        raise WeatherError(f"a broken file ({reason})", "an unbroken one", file=file) from error
 
 
 class Station(NamedTuple):

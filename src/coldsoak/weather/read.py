@@ -14,6 +14,9 @@ from coldsoak.weather.observed import Observed
 from coldsoak.weather.place import Place
 from coldsoak.weather.table import WeatherTable
 
+LONGEST = 366.0 * 86400.0
+"""Longest trip [s]: a typical year is passed through once."""
+
 
 def read_weather(
     source: Path | ConstantWeather | DailyWeather,
@@ -30,12 +33,15 @@ def read_weather(
     source : a weather file (EPW, TMY3 or CSV, told apart by what is in it), or the inline
         record of a trip file: constant weather, or lows and highs
     start : of the trip; naive in the clock of the place, or with its UTC offset
-    length : of the trip [s], above 0
+    length : of the trip [s], above 0, at most a year
     place : of the trip: elevation [m], latitude, longitude [deg], each may be None
     folder : from which a relative path is taken, the trip file's own
 
     Raises WeatherError for a source that cannot be used.
     """
+    if not (1900 <= start.year <= 2200 and 0.0 < length <= LONGEST):
+        found = f"a start in {start.year} and a length of {length / 3600.0:g} h"
+        raise WeatherError(found, "a start in 1900 to 2200, and more than 0 h and at most 366 days")
     span = Span(start, length)
     if isinstance(source, Path):
         return complete(_read_file(folder / source, source.name, span), span, place)

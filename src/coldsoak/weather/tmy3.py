@@ -1,17 +1,19 @@
 """Weather from typical meteorological years in TMY3 form."""
 
 import csv
-import io
 import re
 from datetime import datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING
 
 from coldsoak.errors import WeatherError
 from coldsoak.rig.units import shown
-from coldsoak.weather.frames import Field, read_station, values_of
+from coldsoak.weather.frames import Field, parsed, read_station, values_of
 from coldsoak.weather.gaps import Span
 from coldsoak.weather.observed import Observed
 from coldsoak.weather.typical import Year, hours_of, observe_year
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
 
 HEADER_LINES = 2
 NEVER = float("inf")
@@ -50,11 +52,13 @@ def read_tmy3(content: bytes, file: str, span: Span) -> Observed:
     lines = tuple(range(HEADER_LINES + 1, len(rows) + 1))
     _require_rows(rows, file)
     plain = ",".join(cell.replace(",", " ") for cell in head)
-    frame = _frame("\n".join([plain, *rows[1:]]), file)
+    from pvlib.iotools import read_tmy3 as parse
+
+    frame = parsed(parse, "\n".join([plain, *rows[1:]]), file)
     year = Year(
         source=f"typical year {file}",
         file=file,
-        hours=hours_of(frame.index.tz_localize(None).to_pydatetime().tolist(), file, lines),
+        hours=hours_of(_ends_of_hours(frame), file, lines),
         values=values_of(frame, FIELDS, file, lines),
         lines=lines,
         offset=timedelta(hours=station.hours),
@@ -63,17 +67,9 @@ def read_tmy3(content: bytes, file: str, span: Span) -> Observed:
     return observe_year(year, span)
 
 
-def _frame(text: str, file: str) -> Any:
-    """The data frame of pvlib's reader; midnight is 0:00 of the next day, and 29 February 1 March.
-
-    Raises WeatherError for what that reader refuses.
-    """
-    from pvlib.iotools import read_tmy3 as parse
-
-    try:
-        return parse(io.StringIO(text), map_variables=True)[0]
-    except (ValueError, KeyError, IndexError, TypeError) as error:
-        raise WeatherError(f"a broken TMY3 file ({error})", "a whole one", file=file) from error
+def _ends_of_hours(frame: "DataFrame") -> list[datetime]:
+    """The stamps; pvlib makes midnight 0:00 of the next day, and 29 February 1 March."""
+    return [stamp.to_pydatetime().replace(tzinfo=None) for stamp in frame.index]
 
 
 def _require_rows(rows: list[str], file: str) -> None:
