@@ -281,7 +281,7 @@ BROKEN = {
     "semicolons": ("time; air [degC]\n2026-01-16T16:00; -3,5\n", "line 1: semicolons between"),
     "tabs": ("time\tair [degC]\n2026-01-16T16:00\t-3\n", "line 1: tabs between"),
     "decimal comma": (hourly(["-3,5"] * 5), "line 2: 3 cells; 2 as in the header; numbers take a"),
-    "short row": (hourly([1]) + "\n2026-01-16T17:00", "line 3: 1 cells; 2 as in the header"),
+    "short row": (hourly([1]) + "\n2026-01-16T17:00", "line 3: 1 cell; 2 as in the header"),
     "open quote": (hourly([1]) + '\n"2026-01-16T17:00,3', "line 3: a broken row"),
     "latin-1": ("time, air [°C]\n".encode("latin-1"), "line 1: byte 0xb0, which is not UTF-8"),
     "utf-16": ("time, air [degC]\n1,2\n".encode("utf-16"), "which is not UTF-8 text"),

@@ -79,7 +79,7 @@ DAMAGE = {
         "line 21: a row with 17",
     ),
     "word": (harmed(20, ",85", ",high85"), 'line 21, atmospheric_pressure: "high85'),
-    "cold": (harmed(8, "-23.2,", "-93.2,"), "line 9, air: "),
+    "cold": (harmed(8, "-23.2,", "-93.2,"), "line 9, temp_air: -93.2; allowed is -70"),
     "header only": ("\n".join((DATA / RIDGE).read_text().splitlines()[:8]), "line 8: 8 lines"),
 }
 

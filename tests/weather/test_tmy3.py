@@ -157,7 +157,7 @@ DAMAGE = {
     "belief": (
         1000,
         lambda row: ",".join([*row.split(",")[:31], "-99", *row.split(",")[32:]]),
-        "line 1001, air: ",
+        "line 1001, temp_air: -99; allowed is -70",
     ),
     "zone": (0, lambda row: row.replace("-9.0", "-29"), 'line 1, time zone: "-29"'),
     "head": (1, lambda row: row.replace("Dry-bulb (C)", "Dry"), 'line 2: no column "Dry-bulb (C)"'),

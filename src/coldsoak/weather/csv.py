@@ -93,7 +93,8 @@ def _require_width(cells: list[str], head: list[str], file: str, line: int) -> N
     allowed = f"{len(head)} as in the header"
     if len(cells) > len(head):
         allowed += "; numbers take a decimal point, not a comma"
-    raise WeatherError(f"{len(cells)} cells", allowed, file=file, line=line)
+    found = f"{len(cells)} cell{'s' * (len(cells) > 1)}"
+    raise WeatherError(found, allowed, file=file, line=line)
 
 
 def _values(rows: list[tuple[int, list[str]]], column: Column, file: str) -> Array:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from coldsoak.errors import WeatherError
 from coldsoak.rig.units import shown
-from coldsoak.weather.typical import believable
+from coldsoak.weather.columns import QUANTITIES
 
 if TYPE_CHECKING:
     from pandas import DataFrame
@@ -44,9 +44,19 @@ def values_of(
     for name, field in fields.items():
         if field.column in frame:
             raw = _numbers(frame, field.column, file, lines)
-            missing = np.isnan(raw) | (raw <= field.low) | (raw >= field.high)
-            values[name] = believable(name, raw * field.factor + field.offset, missing, file, lines)
+            raw[(raw <= field.low) | (raw >= field.high)] = np.nan
+            values[name] = _believable(name, raw, field, file, lines)
     return values
+
+
+def _believable(name: str, raw: Array, field: Field, file: str, lines: tuple[int, ...]) -> Array:
+    """Numbers in SI. Raises WeatherError at the first that is beyond belief."""
+    quantity, known = QUANTITIES[name], raw * field.factor + field.offset
+    wrong = np.flatnonzero((known < quantity.low - 1e-9) | (known > quantity.high + 1e-9))
+    if wrong.size:
+        found, allowed = f"{raw[wrong[0]]:g}", f"allowed is {quantity.range}"
+        raise WeatherError(found, allowed, file=file, line=lines[int(wrong[0])], key=field.column)
+    return np.maximum(known, 0.0)
 
 
 def _numbers(frame: "DataFrame", column: str, file: str, lines: tuple[int, ...]) -> Array:
@@ -64,7 +74,7 @@ def _numbers(frame: "DataFrame", column: str, file: str, lines: tuple[int, ...])
             line=lines[row],
             key=column,
         )
-    return raw
+    return np.array(raw)
 
 
 def parsed(

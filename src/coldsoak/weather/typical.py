@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from coldsoak.errors import WeatherError
-from coldsoak.weather.columns import QUANTITIES
 from coldsoak.weather.gaps import Span
 from coldsoak.weather.observed import Observed
 
@@ -120,30 +119,3 @@ def _leap_note(year: Year, times: list[datetime]) -> tuple[str, ...]:
     if not leaps or (2, 29, leaps[0].hour) in year.hours:
         return ()
     return ("The weather file has no 29 February: the hours of the 28th are used again.",)
-
-
-def believable(
-    name: str, values: Array, missing: NDArray[np.bool_], file: str, lines: tuple[int, ...]
-) -> Array:
-    """Values with NaN where they are missing.
-
-    Parameters
-    ----------
-    name : of the quantity, as in Observed
-    values : in SI; missing : where the file's own mark for a missing value stands
-
-    Raises WeatherError at the first value that is beyond belief.
-    """
-    quantity = QUANTITIES[name]
-    known = np.where(missing, np.nan, values)
-    wrong = np.flatnonzero((known < quantity.low - 1e-9) | (known > quantity.high + 1e-9))
-    if wrong.size:
-        row = int(wrong[0])
-        raise WeatherError(
-            f"{known[row]:g} (in SI units)",
-            f"allowed is {quantity.range}",
-            file=file,
-            line=lines[row],
-            key=name,
-        )
-    return np.maximum(known, 0.0)
