@@ -7,6 +7,7 @@ from typing import Any
 from coldsoak.errors import TripError
 from coldsoak.rig.document import TripDocument
 from coldsoak.rig.tomlfile import Key, TomlFile
+from coldsoak.rig.units import shown
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,8 @@ def key_text(data: Any, key: Key) -> str:
         data = _inside(data, part)
         name = data.get("name") if isinstance(data, dict) else None
         if isinstance(part, str):
-            text += f".{part[:80]}" if text else part[:80]
+            word = shown(part)[1:-1]
+            text += f".{word}" if text else word
         elif isinstance(name, str) and name and len(name) <= 80 and name.isprintable():
             text += f".{name}"
         else:

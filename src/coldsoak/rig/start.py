@@ -2,10 +2,13 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from math import ceil
 from typing import NamedTuple
 
 from coldsoak.errors import InputError
+from coldsoak.rig.clock import DAY
 from coldsoak.rig.read import parse_trip
+from coldsoak.rig.units import UnitsError, parse
 
 
 class Question(NamedTuple):
@@ -105,6 +108,7 @@ place = "open"   # open | covered | locker
 """
 
 MOST_CYLINDERS = 26
+MOST_DAYS = 100
 
 
 def trip_text(answers: Answers) -> str:
@@ -117,13 +121,15 @@ def trip_text(answers: Answers) -> str:
     """
     if not 1 <= answers.cylinders <= MOST_CYLINDERS:
         raise InputError(f"found {answers.cylinders} cylinders", f"give 1 to {MOST_CYLINDERS}")
+    start = _start(answers.start)
+    days = _days(start, answers.length)
     text = TEMPLATE.format(
         name=quoted(answers.name),
-        start=_start(answers.start),
+        start=start.isoformat(timespec="seconds"),
         length=quoted(answers.length),
         elevation=quoted(answers.elevation),
-        lows=quoted(answers.low),
-        highs=quoted(answers.high),
+        lows=", ".join([quoted(answers.low)] * days),
+        highs=", ".join([quoted(answers.high)] * days),
         fuel=quoted(answers.fuel),
         cylinders="\n".join(_cylinder(answers, index) for index in range(answers.cylinders)),
         furnace=quoted(answers.furnace),
@@ -140,10 +146,21 @@ def _cylinder(answers: Answers, index: int) -> str:
     )
 
 
-def _start(text: str) -> str:
-    """The start as a TOML date and time."""
+def _days(start: datetime, length: str) -> int:
+    """How many calendar days a trip touches."""
     try:
-        return datetime.fromisoformat(text.strip()).isoformat(timespec="seconds")
+        seconds = parse(length, "time")
+    except UnitsError as error:
+        raise InputError(error.found, error.allowed, key="length") from None
+    midnight = start.replace(hour=0, minute=0, second=0)
+    days = ceil(((start - midnight).total_seconds() + seconds) / DAY)
+    return min(max(days, 1), MOST_DAYS)
+
+
+def _start(text: str) -> datetime:
+    """The start as a date and time."""
+    try:
+        return datetime.fromisoformat(text.strip()).replace(microsecond=0)
     except ValueError:
         raise InputError(
             f'found the start "{text}"', 'write a date and time as "2026-01-16T16:00:00"'

@@ -6,7 +6,6 @@ grammar gives the positions, which that parser does not keep.
 
 import re
 import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -17,7 +16,12 @@ if TYPE_CHECKING:
 
 Key = tuple[str | int, ...]
 
-LARGEST = 262_144  # bytes; a trip file of a hundred cylinders has a tenth of this
+LARGEST = 131_072
+"""Most bytes of a trip file; one with a hundred cylinders has a fifth of this."""
+LONGEST_LINE = 4_000
+"""Most characters of a line. TOML parsers take quadratic time for a key of very many dots."""
+DEEPEST = 16
+"""Keys nested deeper than this have no line of their own; the schema knows eight levels."""
 TOML_PLACE = re.compile(r"\s*\(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 
 
@@ -50,6 +54,10 @@ def read_toml(path: Path) -> TomlFile:
 
 def parse_toml(text: str, name: str) -> TomlFile:
     """The data and lines of a TOML text; `name` is what error messages call the file."""
+    for number, row in enumerate(text.split("\n"), 1):
+        if len(row) > LONGEST_LINE:
+            found = f"found a line of {len(row)} characters"
+            raise TripError(found, "break it into shorter lines", file=name, line=number)
     try:
         data = tomllib.loads(text)
     except RecursionError:
@@ -88,7 +96,7 @@ def _text(path: Path) -> str:
         reason = getattr(error, "strerror", None) or str(error)
         raise TripError(f"cannot be read ({reason})", "give a readable file", file=name) from None
     if len(raw) > LARGEST:
-        raise TripError("found more than 256 kB", "a trip file is a page of text", file=name)
+        raise TripError("found more than 128 kB", "a trip file is a page of text", file=name)
     return _decoded(raw, name)
 
 
@@ -163,12 +171,14 @@ def _note_pair(pair: "Node", above: Key, lines: dict[Key, int]) -> None:
 
 def _note_key(above: Key, key: Key, line: int, lines: dict[Key, int]) -> None:
     """Note a key and the tables that its dots imply."""
-    for length in range(len(above) + 1, len(key) + 1):
+    for length in range(len(above) + 1, min(len(key), DEEPEST) + 1):
         lines.setdefault(key[:length], line)
 
 
 def _note_value(value: "Node", key: Key, lines: dict[Key, int]) -> None:
     """Note what stands inside an inline table or an array."""
+    if len(key) >= DEEPEST:
+        return
     if value.type == "inline_table":
         for pair in value.named_children:
             if pair.type == "pair":
@@ -181,19 +191,18 @@ def _note_value(value: "Node", key: Key, lines: dict[Key, int]) -> None:
 
 
 def _names(node: "Node") -> tuple[str, ...]:
-    """The parts of a bare, quoted or dotted key."""
-    return tuple(_parts(node))
+    """The parts of a bare, quoted or dotted key; the grammar nests the latter to the left."""
+    last_first = []
+    while node.type == "dotted_key":
+        node, last = node.named_children
+        last_first.append(_name(last))
+    return (_name(node), *reversed(last_first))
 
 
-def _parts(node: "Node") -> Iterator[str]:
+def _name(node: "Node") -> str:
+    """One part of a key without its quotation marks."""
     text = (node.text or b"").decode("utf-8")
-    if node.type == "dotted_key":
-        for child in node.named_children:
-            yield from _parts(child)
-    elif node.type == "quoted_key":
-        yield next(iter(tomllib.loads(f"{text} = 0")))
-    else:
-        yield text
+    return next(iter(tomllib.loads(f"{text} = 0"))) if node.type == "quoted_key" else text
 
 
 def _line(node: "Node") -> int:
