@@ -322,7 +322,7 @@ def balance(
         new = new if inside else 0.5 * (low + high)
         moved = (new - d) * lift
         d = new
-        if inside and abs(moved) < 2e-3:
+        if abs(moved) < (2e-3 if inside else 1e-6):
             break
     latent = taken.latent - (taken.slope - taken.dry_slope) * moved
     conducted = film * d * float(cbrt(abs(d)))

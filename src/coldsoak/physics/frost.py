@@ -28,7 +28,7 @@ LEWIS_NUMBER = 0.86
 """Thermal over vapor diffusivity of air: 1.874e-5 / 2.178e-5 m2/s at 0 C, 0.854 at -33 C, from
 Lemmon & Jacobsen (2004) and Massman (1998), whose 0.2178 cm2/s is from memory."""
 
-MASS_PER_HEAT = MASS_RATIO / (HEAT_CAPACITY * LEWIS_NUMBER ** (2.0 / 3.0))
+MASS_PER_HEAT: float = MASS_RATIO / (HEAT_CAPACITY * LEWIS_NUMBER ** (2.0 / 3.0))
 """Lewis relation for vapor pressures: flow of vapor [kg/(m2 s)] = this times film coefficient
 [W/(m2 K)] times difference of vapor pressure over air pressure (Incropera & DeWitt, ch. 6)."""
 

@@ -148,7 +148,7 @@ def upright_height(body: Shape, volume: float | Array) -> float | Array:
 
     def cap_height(part: float | Array) -> float | Array:
         f = 2 / 3 * np.arcsin(np.sqrt(2 * np.clip(part / head, 0, 1)) / 2)
-        return a * (2 * np.sin(f / 2) ** 2 + sqrt(3) * np.sin(f))
+        return np.asarray(a * (2 * np.sin(f / 2) ** 2 + sqrt(3) * np.sin(f)))
 
     mid = np.clip(np.subtract(volume, head) / (pi * r**2), 0, length)
     below, above = cap_height(np.asarray(volume)), cap_height(full - np.asarray(volume))
@@ -194,7 +194,7 @@ def horizontal_height(body: Shape, volume: float | Array) -> float | Array:
         middle = (low + high) / 2
         short = horizontal_volume(body, middle) < target
         low, high = np.where(short, middle, low), np.where(short, high, middle)
-    return (low + high) / 2
+    return np.asarray((low + high) / 2)
 
 
 _nodes, _weights = np.polynomial.legendre.leggauss(48)
