@@ -44,7 +44,7 @@ def read_weather(
         raise WeatherError(found, "a start in 1900 to 2200, and more than 0 h and at most 366 days")
     span = Span(start, length)
     if isinstance(source, Path):
-        return complete(_read_file(folder / source, source.name, span), span, place)
+        return complete(_read_file(folder / source, str(source), span), span, place)
     if isinstance(source, DailyWeather):
         return complete(observe_daily(source, span, place), span, place)
     return complete(observe_constant(source, start, length), span, place)
