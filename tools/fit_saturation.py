@@ -12,8 +12,8 @@ Three decisions are taken here:
   pressure continued above it as a straight line of ln p against 1/T. Its liquid curves are
   those it shows when 5 mol % of it is dissolved in propane, where it stays a liquid, and its
   vapor is matched at propane's saturation pressure.
-* Pair interactions are fitted to CoolProp's mixtures (Kunz & Wagner 2012 for the alkanes,
-  Bell & Lemmon 2016 for propylene with ethane and with propane).
+* Pair constants are fitted to CoolProp's mixtures from -50 to 45 C (Kunz & Wagner 2012 for the
+  alkanes, Bell & Lemmon 2016 for propylene with ethane and with propane).
 * CoolProp has no mixture of propylene with n-butane. It has one of propylene with isobutane,
   but that swings from 7 % above to 14 % below an ideal solution, which no two light
   hydrocarbons do. Both pairs are fitted to the mean of the Peng-Robinson and the
@@ -41,10 +41,10 @@ FLUIDS = {
 SOLVENT = "Propane"
 DISSOLVED = 0.05
 LOWEST, HIGHEST = 150.0, 340.0
-MIXED_LOWEST, MIXED_HIGHEST = 213.15, 328.15
+MIXED_LOWEST, MIXED_HIGHEST = 223.15, 318.15
 THIRD_LOWEST = 225.0  # below it the third virial term is lost in the noise of the second
 ENTHALPY_ZERO = 233.15
-INTERACTION_TEMPERATURE = 300.0
+PAIR_TEMPERATURE = 300.0
 POYNTING_TEMPERATURE = 273.15
 WEIGHT_OF_CONTINUATION = 0.1  # the invented line above a critical point yields to the data
 THIN = 1e-3  # mol/m3: an ideal gas to 1e-6
@@ -54,9 +54,9 @@ DEGREES = {
     "log_pressure": 12,
     "second_root": 6,
     "third_root": 2,
-    "liquid_volume": 9,
-    "liquid_enthalpy": 9,
-    "ideal_vaporization": 9,
+    "liquid_volume": 12,
+    "liquid_enthalpy": 12,
+    "ideal_vaporization": 12,
     "departure_root": 7,
 }
 TARGET = Path(__file__).parent.parent / "src/coldsoak/physics/data/saturation.json"
@@ -153,7 +153,8 @@ def curve_values(fluid, temperature):
     volume, enthalpy = liquid(fluid, temperature)
     pressure, vapor_volume, vapor_enthalpy = vapor(fluid, temperature)
     thermal = GAS_CONSTANT * temperature
-    third = thermal / (pressure * vapor_volume) - 1 + virial * pressure / thermal
+    second = -virial * pressure / thermal
+    third = thermal / (pressure * vapor_volume) - 1 - second - second**2
     return (
         np.log(vapor_pressure(fluid, temperature)),
         np.sqrt(-virial / thermal),
@@ -185,11 +186,12 @@ def nonideality(temperature, pressure, vapor_fractions, own_pressure, curve):
     The same expression as in physics/fuel.py, for arrays of the components present.
     """
     root = evaluate(curve["second_root"].T, temperature)
+    third = evaluate(curve["third_root"].T, temperature)
     volume = evaluate(curve["liquid_volume"].T, POYNTING_TEMPERATURE)
-    mean = vapor_fractions @ root
-    return (root**2 + volume / (GAS_CONSTANT * temperature)) * (pressure - own_pressure) - (
-        root - mean
-    ) ** 2 * pressure
+    mean, third_mean = vapor_fractions @ root, vapor_fractions @ third
+    slope = root**2 + volume / (GAS_CONSTANT * temperature)
+    triple = (3 * third - 2 * third_mean) * third_mean**2 * pressure**2 - third**3 * own_pressure**2
+    return slope * (pressure - own_pressure) - (root - mean) ** 2 * pressure + triple / 2
 
 
 def mixtures(names, generator):
@@ -206,61 +208,74 @@ def mixtures(names, generator):
     ]
 
 
+def boiled(names, fractions, temperature, backend):
+    """State of a reference mixture at its bubble point."""
+    state = mixed(names, backend)
+    state.set_mole_fractions(list(fractions))
+    state.update(CoolProp.QT_INPUTS, 0, temperature)
+    return state
+
+
 def activity_rows(names, fractions, temperature, backend, curves):
     """Rows (coefficients, wanted) of the linear problem for one boiling mixture.
 
     ln gamma_i = sum_j A_ij x_j - 1/2 sum_jk A_jk x_j x_k is linear in the interactions. Each
     row is weighted with the vapor fraction, so that the rows' sum is the error of ln p.
     """
-    state = mixed(names, backend)
-    state.set_mole_fractions(list(fractions))
-    state.update(CoolProp.QT_INPUTS, 0, temperature)
+    state = boiled(names, fractions, temperature, backend)
     y, p = np.array(state.mole_fractions_vapor()), state.p()
     own = np.array([vapor_pressure(FLUIDS[n], temperature, backend) for n in names])
     curve = {key: np.array([curves[n][key] for n in names]) for key in DEGREES}
     wanted = np.log(y * p / (fractions * own)) - nonideality(temperature, p, y, own, curve)
-    rows = []
-    for i, j in itertools.combinations(range(len(names)), 2):
-        rows.append(
-            [
-                (k == i) * fractions[j] + (k == j) * fractions[i] - fractions[i] * fractions[j]
-                for k in range(len(names))
-            ]
-        )
-    matrix = np.array(rows).T * y[:, None]
+    unit = np.eye(len(names))
+    pairs = itertools.combinations(range(len(names)), 2)
+    columns = [
+        unit[i] * fractions[j] + unit[j] * fractions[i] - fractions[i] * fractions[j]
+        for i, j in pairs
+    ]
+    matrix = np.array(columns).T * y[:, None]
     stacked = np.vstack([matrix, 2 * matrix.sum(axis=0)])
     return stacked, np.append(wanted * y, 2 * wanted @ y)
 
 
-def interaction_groups():
+def volume_rows(names, fractions, temperature, backend, curves):
+    """The row (coefficients, wanted) of v / sum x_i v_i - 1 = sum over pairs of V_ij x_i x_j."""
+    volume = 1 / boiled(names, fractions, temperature, backend).rhomolar()
+    if backend == "HEOS":
+        own = [evaluate(curves[n]["liquid_volume"], temperature) for n in names]
+    else:
+        own = [saturated(alone(FLUIDS[n], backend), temperature)[1] for n in names]
+    pairs = itertools.combinations(fractions, 2)
+    return np.array([[one * other for one, other in pairs]]), [volume / (fractions @ own) - 1]
+
+
+def reference_groups():
     """(names, backend) of every set of components that has a reference."""
     for count in (2, 3, 4):
         for names in itertools.combinations(FLUIDS, count):
-            doubtful = [pair for pair in CUBIC_PAIRS if pair <= set(names)]
-            if not doubtful:
+            if not any(pair <= set(names) for pair in CUBIC_PAIRS):
                 yield names, "HEOS"
             elif count == 2:
                 yield from ((names, backend) for backend in CUBIC)
 
 
-def fit_interactions(curves):
-    """Symmetric matrices (level, slope): A_ij = level + slope (300 K / T - 1)."""
+def fit_pairs(rows_of, curves):
+    """Symmetric matrices (level, slope), level + slope (300 K / T - 1) fitting all rows best."""
     pairs = list(itertools.combinations(FLUIDS, 2))
     generator = np.random.default_rng(1)
     matrix, wanted = [], []
-    for names, backend in interaction_groups():
-        columns = [pairs.index(pair) for pair in itertools.combinations(names, 2)]
+    for names, backend in reference_groups():
+        columns = np.array([pairs.index(pair) for pair in itertools.combinations(names, 2)])
         for fractions in mixtures(names, generator):
             for t in np.linspace(MIXED_LOWEST, MIXED_HIGHEST, 9):
-                rows, values = activity_rows(names, fractions, t, backend, curves)
+                rows, values = rows_of(names, fractions, t, backend, curves)
                 wide = np.zeros((len(rows), 2 * len(pairs)))
                 wide[:, columns] = rows
-                shift = INTERACTION_TEMPERATURE / t - 1
-                wide[:, [len(pairs) + c for c in columns]] = rows * shift
+                wide[:, len(pairs) + columns] = rows * (PAIR_TEMPERATURE / t - 1)
                 matrix.append(wide)
                 wanted.append(values)
     solved = np.linalg.lstsq(np.vstack(matrix), np.concatenate(wanted), rcond=None)[0]
-    return [symmetric(pairs, solved[: len(pairs)]), symmetric(pairs, solved[len(pairs) :])]
+    return symmetric(pairs, solved[: len(pairs)]), symmetric(pairs, solved[len(pairs) :])
 
 
 def symmetric(pairs, values):
@@ -276,7 +291,8 @@ def symmetric(pairs, values):
 def main():
     """Fit everything and write the data file."""
     curves = {name: fit_curves(fluid) for name, fluid in FLUIDS.items()}
-    level, slope = fit_interactions(curves)
+    activity = fit_pairs(activity_rows, curves)
+    volume = fit_pairs(volume_rows, curves)
     data = {
         "source": f"CoolProp {CoolProp.__version__} through tools/fit_saturation.py",
         "lowest": LOWEST,
@@ -284,8 +300,10 @@ def main():
         "components": list(FLUIDS),
         "molar_mass": [alone(fluid).molar_mass() for fluid in FLUIDS.values()],
         "poynting_volume": [float(liquid(f, POYNTING_TEMPERATURE)[0]) for f in FLUIDS.values()],
-        "interaction_level": level.tolist(),
-        "interaction_slope": slope.tolist(),
+        "activity_level": activity[0].tolist(),
+        "activity_slope": activity[1].tolist(),
+        "volume_level": volume[0].tolist(),
+        "volume_slope": volume[1].tolist(),
     } | {key: [curves[name][key].tolist() for name in FLUIDS] for key in DEGREES}
     TARGET.write_text(json.dumps(data, indent=1) + "\n")
 

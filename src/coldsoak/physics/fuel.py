@@ -13,16 +13,21 @@ Clapeyron), which is why a short polynomial is enough.
 
     y_i p = x_i p_sat,i gamma_i F_i
 
-Raoult's law is gamma = F = 1. The activity coefficient comes from one Margules constant per
-pair, and F is what the real vapor and the pressure on the liquid add (Poynting), from the
-virial equation cut after its second term, with the cross coefficient B_ij = -sqrt(B_ii B_jj)
-(Prausnitz, Lichtenthaler & de Azevedo 1999, Molecular Thermodynamics of Fluid-Phase Equilibria,
-ch. 5 and 6):
+Raoult's law is gamma = F = 1; it misses propane with n-butane by 4 % and ethane by a quarter.
+The activity coefficient comes from one Margules constant per pair, and F is what the real vapor
+and the pressure on the liquid (Poynting) change, from the virial series in pressure with every
+cross coefficient the geometric mean of its pure ones (Prausnitz, Lichtenthaler & de Azevedo
+1999, Molecular Thermodynamics of Fluid-Phase Equilibria, ch. 5 and 6). Such means need only
+the roots r and t of each component and their averages over the vapor:
 
-    ln gamma_i = sum_j A_ij x_j - 1/2 sum_jk A_jk x_j x_k,   A_ij = level + slope (300 K / T - 1)
-    ln F_i     = (r_i^2 + v_i/RT)(p - p_sat,i) - (r_i - sum_j y_j r_j)^2 p,   r_i^2 = -B_ii/RT
+    1/Z        = 1 + b + b^2 + t^3 p^2,   b = r^2 p,   r_i^2 = -B_ii/RT
+    ln gamma_i = sum_j A_ij x_j - 1/2 sum_jk A_jk x_j x_k
+    ln F_i     = (r_i^2 + v_i/RT)(p - p_sat,i) - (r_i - r)^2 p
+                 + (3 t_i t^2 - 2 t^3) p^2/2 - t_i^3 p_sat,i^2/2
+    A_ij       = level + slope (300 K / T - 1)
 
-For one component alone every correction vanishes and p is the fitted curve itself.
+For one component alone every correction vanishes and p is the fitted curve itself. B is the
+true second virial coefficient; t is chosen so that pure saturated vapor has its true density.
 
 **Dissolved gas.** Ethane is critical at 32 C. Its vapor pressure is continued above that as a
 straight line of ln p over 1/T; its liquid volume, enthalpy and vaporization are those of 5 mol %
@@ -31,7 +36,8 @@ below 32 C only, and in heat and density only in the cold; no fuel is ethane alo
 
 Stated accuracy, checked in tests/physics/test_fuel.py against CoolProp from -45 to 40 C with up
 to 5 mol % ethane: bubble pressure 1.5 %, vapor mole fraction 0.01, liquid density 1 %, latent
-heat 2 %. Nothing here checks its arguments: T outside 150..340 K extrapolates a polynomial.
+heat 2 %; the worst found there are 0.9 %, 0.0055, 0.25 % and 1.7 %. Arguments are not checked:
+outside 150..340 K the polynomials go their own way.
 """
 
 import json
@@ -74,10 +80,12 @@ _LIQUID_ENTHALPY = _coefficients("liquid_enthalpy")
 _IDEAL_VAPORIZATION = _coefficients("ideal_vaporization")
 _DEPARTURE_ROOT = _coefficients("departure_root")
 _POYNTING_VOLUME: Vector = np.array(_DATA["poynting_volume"])
-_LEVEL: Vector = np.array(_DATA["interaction_level"])
-_SLOPE: Vector = np.array(_DATA["interaction_slope"])
+_ACTIVITY_LEVEL: Vector = np.array(_DATA["activity_level"])
+_ACTIVITY_SLOPE: Vector = np.array(_DATA["activity_slope"])
+_VOLUME_LEVEL: Vector = np.array(_DATA["volume_level"])
+_VOLUME_SLOPE: Vector = np.array(_DATA["volume_slope"])
 
-_INTERACTION_TEMPERATURE = 300.0
+_PAIR_TEMPERATURE = 300.0
 _LOWEST: float = _DATA["lowest"]
 _HIGHEST: float = _DATA["highest"]
 _INVERSE_MIDDLE = 0.5 * (1.0 / _LOWEST + 1.0 / _HIGHEST)
@@ -115,13 +123,13 @@ def saturation_pressure(component: int, temperature: float) -> float:
 @compiled
 def _raoult(
     temperature: float, variable: float, liquid: Vector, vapor: Vector
-) -> tuple[float, float, int]:
-    """A first guess (pressure, mean root r, number of components present).
+) -> tuple[float, float, float, int]:
+    """A first guess (pressure, mean root r, mean root t, number of components present).
 
     Leaves the pure vapor pressures in `vapor`. The pressure is Raoult's with the mean effect of
     a real vapor, which one Newton step on ln p = ln p_Raoult + a p - b solves well enough.
     """
-    total = root_sum = slope_sum = shift_sum = square_sum = 0.0
+    total = second_sum = third_sum = slope_sum = shift_sum = square_sum = 0.0
     present = 0
     for i in range(N_COMPONENTS):
         vapor[i] = 0.0
@@ -129,20 +137,21 @@ def _raoult(
             present += 1
             own = math.exp(_curve(_LOG_PRESSURE, i, variable))
             vapor[i] = own
-            root = _curve(_SECOND_ROOT, i, variable)
-            slope = root * root + _POYNTING_VOLUME[i] / (GAS_CONSTANT * temperature)
+            second = _curve(_SECOND_ROOT, i, variable)
+            slope = second * second + _POYNTING_VOLUME[i] / (GAS_CONSTANT * temperature)
             share = liquid[i] * own
             total += share
-            root_sum += share * root
-            square_sum += share * root * root
+            second_sum += share * second
+            third_sum += share * _curve(_THIRD_ROOT, i, variable)
+            square_sum += share * second * second
             slope_sum += share * slope
             shift_sum += share * slope * own
     if present == 0:
-        return 0.0, 0.0, 0
-    mean = root_sum / total
+        return 0.0, 0.0, 0.0, 0
+    mean = second_sum / total
     slope = slope_sum / total - (square_sum / total - mean * mean)
     rise = (slope * total - shift_sum / total) / (1.0 - slope * total)
-    return total * math.exp(rise), mean, present
+    return total * math.exp(rise), mean, third_sum / total, present
 
 
 @compiled
@@ -155,33 +164,35 @@ def bubble_pressure(temperature: float, liquid: Vector, vapor: Vector) -> float:
     is a first guess improved by one Newton step.
     """
     variable = _scaled(temperature)
-    guess, mean, present = _raoult(temperature, variable, liquid, vapor)
-    if present == 1:
+    guess, mean, third_mean, present = _raoult(temperature, variable, liquid, vapor)
+    if present <= 1:
         for i in range(N_COMPONENTS):
             vapor[i] = 1.0 if liquid[i] > 0.0 else 0.0
         return guess
-    shift = _INTERACTION_TEMPERATURE / temperature - 1.0
+    shift = _PAIR_TEMPERATURE / temperature - 1.0
     excess = total = slope_sum = 0.0
     for i in range(N_COMPONENTS):
         if liquid[i] > 0.0:
             activity = 0.0
             for j in range(N_COMPONENTS):
-                activity += (_LEVEL[i, j] + _SLOPE[i, j] * shift) * liquid[j]
+                activity += (_ACTIVITY_LEVEL[i, j] + _ACTIVITY_SLOPE[i, j] * shift) * liquid[j]
             excess += liquid[i] * activity
-            root = _curve(_SECOND_ROOT, i, variable)
-            slope = root * root + _POYNTING_VOLUME[i] / (GAS_CONSTANT * temperature)
-            apart = (root - mean) * (root - mean)
             own = vapor[i]
-            vapor[i] = liquid[i] * own * math.exp(activity + slope * (guess - own) - apart * guess)
+            second = _curve(_SECOND_ROOT, i, variable)
+            third = _curve(_THIRD_ROOT, i, variable)
+            apart = (second - mean) * (second - mean)
+            triple = (3.0 * third - 2.0 * third_mean) * third_mean * third_mean
+            slope = second * second + _POYNTING_VOLUME[i] / (GAS_CONSTANT * temperature)
+            real = slope * (guess - own) - apart * guess
+            real += 0.5 * (triple * guess * guess - third * third * third * own * own)
+            vapor[i] = liquid[i] * own * math.exp(activity + real)
             total += vapor[i]
-            slope_sum += vapor[i] * (slope - apart)
-    if total == 0.0:
-        return 0.0
-    pressure = total * math.exp(-0.5 * excess)
+            slope_sum += vapor[i] * (slope - apart + triple * guess)
     for i in range(N_COMPONENTS):
         vapor[i] /= total
-    slope = slope_sum / total
-    return guess + (pressure - guess) / (1.0 - slope * pressure)
+    # d ln(sum)/d ln p; only warm liquids of half ethane or more come near the bound
+    steepness = min(slope_sum / total * guess, 0.8)
+    return guess * math.exp((math.log(total / guess) - 0.5 * excess) / (1.0 - steepness))
 
 
 @compiled
@@ -224,10 +235,9 @@ def bubble_temperature(pressure: float, liquid: Vector) -> float:
 def vapor_molar_volume(temperature: float, pressure: float, vapor: Vector) -> float:
     """Molar volume [m3/mol] of the real vapor, at or below its saturation pressure.
 
-    Density as a series in pressure, the virial equation turned round (Prausnitz et al. 1999,
-    ch. 5): 1/Z = 1 + r^2 p + s^3 p^2, where r^2 = -B/RT and s is chosen so that each pure
-    saturated vapor is met exactly; r and s of a mixture are means over the mole fractions.
-    At 10 bar propane fills a fifth less space than an ideal gas would.
+    Density as a series in pressure, 1/Z = 1 + b + b^2 + t^3 p^2, the virial equation turned
+    round (see the module's head); within 1 % of CoolProp's mixtures at saturation, 0.3 % of its
+    pure fluids. At 10 bar propane fills a fifth less space than an ideal gas would.
     """
     variable = _scaled(temperature)
     second = third = 0.0
@@ -235,7 +245,8 @@ def vapor_molar_volume(temperature: float, pressure: float, vapor: Vector) -> fl
         if vapor[i] > 0.0:
             second += vapor[i] * _curve(_SECOND_ROOT, i, variable)
             third += vapor[i] * _curve(_THIRD_ROOT, i, variable)
-    denser = 1.0 + second * second * pressure + third * third * third * pressure * pressure
+    first = second * second * pressure
+    denser = 1.0 + first + first * first + third * third * third * pressure * pressure
     return GAS_CONSTANT * temperature / (pressure * denser)
 
 
@@ -256,16 +267,23 @@ def vapor_density(temperature: float, pressure: float, vapor: Vector) -> float:
 
 @compiled
 def liquid_molar_volume(temperature: float, liquid: Vector) -> float:
-    """Molar volume [m3/mol] of the boiling liquid: volumes of the components simply add up.
+    """Molar volume [m3/mol] of the boiling liquid.
 
-    Light hydrocarbons mix with next to no change of volume; 1 % of CoolProp's mixtures.
+    The components' volumes add up but for sum_i<j V_ij x_i x_j of the whole, at most 1 %: a
+    light component takes less room among heavy ones than in a liquid of its own that is nearer
+    to its critical point. V_ij = level + slope (300 K / T - 1), like the activities' constants.
     """
     variable = _scaled(temperature)
-    total = 0.0
+    shift = _PAIR_TEMPERATURE / temperature - 1.0
+    total = excess = 0.0
     for i in range(N_COMPONENTS):
         if liquid[i] > 0.0:
             total += liquid[i] * _curve(_LIQUID_VOLUME, i, variable)
-    return total
+            pull = 0.0
+            for j in range(i):
+                pull += (_VOLUME_LEVEL[i, j] + _VOLUME_SLOPE[i, j] * shift) * liquid[j]
+            excess += liquid[i] * pull
+    return total * (1.0 + excess)
 
 
 @compiled
