@@ -8,7 +8,7 @@ from types import SimpleNamespace
 import numpy as np
 import pvlib
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from coldsoak.errors import WeatherError
@@ -46,6 +46,8 @@ def test_lows_come_at_sunrise_and_highs_two_hours_after_noon(read):
     assert at(table, 2026, 1, 18, 14, 43) == pytest.approx(-15, abs=0.05)
 
 
+@example([-5.0, -6.0, -7.0], [1.0, 2.0, 3.0], 0.0, 159)  # midnight passes from before to after
+@example([-5.0, -6.0, -7.0], [1.0, 2.0, 3.0], 0.0, 161)  # the point opposite solar noon
 @given(
     st.lists(st.floats(-45, 0), min_size=3, max_size=3),
     st.lists(st.floats(1, 30), min_size=3, max_size=3),

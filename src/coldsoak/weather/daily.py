@@ -157,7 +157,8 @@ def _require_believable(weather: DailyWeather) -> None:
 def _lights(span: Span, place: Place) -> tuple[list[tuple[float, float]], tuple[str, ...]]:
     """Sunrise and sunset of every day around the trip, to the whole second since its start."""
     over = sky_over(span.start, span.start.utcoffset(), place)
-    around = over.days + np.arange(-2.0, span.length / DAY + 3.0)
+    one_noon, _ = daylight(over.days, over.latitude, over.longitude)
+    around = one_noon + np.arange(-2.0, span.length / DAY + 3.0)  # each near its own noon
     noons, shares = daylight(around, over.latitude, over.longitude)
     lengths = np.clip(shares * DAY, SHORTEST_DAY, LONGEST_DAY)
     middle, half = np.round((noons - over.days) * DAY), np.round(0.5 * lengths)
