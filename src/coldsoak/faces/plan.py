@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from coldsoak.rig.trip import Trip
     from coldsoak.weather.table import WeatherTable
 
-FIRST_RUN = 15
-"""Seconds that preparing the calculation takes once on a slow machine; measured, not promised."""
+FIRST_RUN = 30
+"""Seconds that preparing the calculation took on a machine of two cores [s]."""
 
 
 def waiting_words() -> str:

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 ENDINGS = (".parquet", ".csv")
 ZERO_CELSIUS = 273.15
 
+DECIMALS = {"hours": 6, "C": 4, "s": 3, "W": 2, "kPa": 4, "kg": 6}
+"""Decimals that are written, by the unit at the end of a column's name."""
+
 
 def series_path(name: str) -> Path:
     """Check the ending and the folder of a series file before anything is computed.
@@ -73,6 +76,12 @@ def series_columns(series: "Series", cylinders: tuple[str, ...], start: datetime
     return columns
 
 
+def rounded(name: str, values: Any) -> Any:
+    """Round the numbers of a column by its unit; times and switches stay."""
+    decimals = DECIMALS.get(name.rsplit("_", 1)[-1])
+    return values if decimals is None else values.round(decimals) + 0.0
+
+
 def write_series(path: Path, series: "Series", cylinders: tuple[str, ...], start: datetime) -> None:
     """Write the series; what does not exist (inside without a shelter) is null or empty.
 
@@ -85,7 +94,12 @@ def write_series(path: Path, series: "Series", cylinders: tuple[str, ...], start
     from pyarrow import csv, parquet
 
     columns = series_columns(series, cylinders, start)
-    table = pa.table({name: pa.array(values, from_pandas=True) for name, values in columns.items()})
+    table = pa.table(
+        {
+            name: pa.array(rounded(name, values), from_pandas=True)
+            for name, values in columns.items()
+        }
+    )
     write = parquet.write_table if path.suffix.lower() == ".parquet" else csv.write_csv
     try:
         write(table, path)
