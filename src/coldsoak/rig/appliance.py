@@ -34,6 +34,7 @@ def resolve_appliance(section: Section, name: str, sheltered: bool) -> Appliance
     kind = section.given("kind")
     use = _use(section, name, kind, sheltered)
     thermostat = use == "thermostat"
+    section.ignore_given("electric")
     if not thermostat:
         _tell_unused(section, name)
     return Appliance(

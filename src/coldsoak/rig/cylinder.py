@@ -1,11 +1,10 @@
-"""A cylinder of the trip file resolved: its body from the catalogue or its own numbers, its
-contents against what may be in it, and the place where it stands."""
+"""A cylinder of the trip file resolved: contents against what may be in it, and its place."""
 
-import math
 from collections.abc import Callable
 from typing import Literal
 
 from coldsoak.errors import OverfillError, TripError
+from coldsoak.rig.body import Body, of_size, resolve_body
 from coldsoak.rig.catalogue import Entry, Sourced, catalogue, default, find, nearest
 from coldsoak.rig.document import HeaterTable
 from coldsoak.rig.filling import Limits, limit, limits, rule
@@ -21,22 +20,14 @@ OVERFILL_CAUTION = (
     "gas supplier"
 )
 
-DENSITY_OF_BODY = {"steel": 7850.0, "aluminium": 2700.0, "composite": 1500.0}
-"""Mass per volume of the wall [kg/m3] for the check of tare, common practice, no source."""
-
 
 def resolve_cylinder(section: Section, name: str, fuel: Fuel) -> Cylinder:
     """One cylinder in SI; raises TripError or OverfillError."""
     size = _size(section)
-    volume = section.number("water_capacity", _part(size, "water_capacity"))
-    diameter = section.number("diameter", _part(size, "diameter"))
-    thickness = section.number("wall", _part(size, "wall"))
-    tare = section.number("tare", _part(size, "tare"))
-    material = section.word("material", _part(size, "material") or _own_material(section))
-    _check_body(section, volume, diameter, thickness, tare, material)
-    found = limits(volume, fuel)
+    body = resolve_body(section, size)
+    found = limits(body.volume, fuel)
     most = limit(found, _marked_fill(size))
-    contents = _contents(section, tare, found, most)
+    contents = _contents(section, body, found, most)
     section.record.assume((*section.key, "limit"), show(most, "mass"), rule(found, most))
     place = section.word("place")
     heater, heater_on = _heater(section)
@@ -44,12 +35,12 @@ def resolve_cylinder(section: Section, name: str, fuel: Fuel) -> Cylinder:
         name=name,
         size=size.name if size else "its own numbers",
         role=section.word("role"),
-        water_capacity=volume,
-        diameter=diameter,
-        thickness=thickness,
-        tare=tare,
-        material=material,
-        upright=section.word("orientation", _part(size, "orientation")) == "upright",
+        water_capacity=body.volume,
+        diameter=body.diameter,
+        thickness=body.thickness,
+        tare=body.tare,
+        material=body.material,
+        upright=section.word("orientation", of_size(size, "orientation")) == "upright",
         contents=contents,
         limit=most,
         start_temperature=_start_temperature(section),
@@ -72,14 +63,18 @@ def _size(section: Section) -> Entry | None:
     if given is None:
         return None
     entry = find("cylinders", given)
-    if entry is not None and material not in (None, entry.values["material"].value):
-        variant = find(
-            "cylinders", f"{entry.name.split(' ')[0]} {entry.name.split(' ')[1]} {material}"
-        )
-        entry = variant or entry
     if entry is None:
         raise _unknown_size(section, given)
-    return entry
+    if material in (None, entry.values["material"].value):
+        return entry
+    variant = find("cylinders", f"{' '.join(entry.name.split()[:2])} {material}")
+    if variant is None and None in (section.given("wall"), section.given("tare")):
+        raise section.error(
+            "material",
+            f'found "{material}"',
+            f"the catalogue has no {entry.name} of it: give its wall and tare",
+        )
+    return variant or entry
 
 
 def _unknown_size(section: Section, given: str) -> TripError:
@@ -89,67 +84,33 @@ def _unknown_size(section: Section, given: str) -> TripError:
     return section.error(
         "size",
         f"unknown size {shown(given)}",
-        f"{hint}allowed: {', '.join(known)}; or give water_capacity, diameter, wall and tare",
+        f"{hint}allowed: {', '.join(known)}; or give water_capacity and diameter",
     )
 
 
-def _part(size: Entry | None, key: str) -> Sourced | None:
-    """A value of the catalogue entry, its source led by the entry's name."""
-    if size is None or key not in size.values:
-        return None
-    value = size.values[key]
-    return Sourced(value.value, f"generic {size.name}: {value.source}", value.unknown)
-
-
-def _own_material(section: Section) -> Sourced:
-    return Sourced("steel", "not given: the common material, common practice, no source")
-
-
 def _marked_fill(size: Entry | None) -> float | None:
-    """The fill marked on a catalogued cylinder [kg]."""
+    """The fill that a catalogued cylinder is sold with [kg]."""
     value = size.values.get("marked_fill") if size else None
     return parse(value.value, "mass") if value else None
 
 
-def _check_body(
-    section: Section, volume: float, diameter: float, thickness: float, tare: float, material: str
-) -> None:
-    """Refuse a body that cannot be: too wide for its volume, or heavier than its tare."""
-    length = (volume - math.pi * diameter**3 / 12) / (math.pi / 4 * diameter**2)
-    named = "diameter" if section.given("diameter") is not None else "water_capacity"
-    if length < 0:
-        raise section.error(
-            named,
-            f"found {show(diameter, 'length')} inside for {show(volume, 'volume')}",
-            "two elliptical heads of this diameter alone hold more than the water capacity: "
-            "check both",
-        )
-    if length > 20 * diameter:
-        raise section.error(
-            named,
-            f"found {show(diameter, 'length')} inside for {show(volume, 'volume')}",
-            f"the body would be {length:.1f} m long: check both",
-        )
-    area = math.pi * diameter * length + 2.1686 * diameter**2
-    body = area * thickness * DENSITY_OF_BODY[material]
-    if body > 1.1 * tare:
-        named = "tare" if section.given("tare") is not None else "wall"
-        raise section.error(
-            named,
-            f"found a tare of {show(tare, 'mass')}",
-            f"a {material} body of this size and wall weighs {show(body, 'mass')}: check both",
-        )
-
-
-def _contents(section: Section, tare: float, found: Limits, most: float) -> float:
+def _contents(section: Section, body: Body, found: Limits, most: float) -> float:
     """Mass of fuel at the start, from contents, gross or fill [kg]."""
     name = _stated_by(section)
-    to_mass = _to_mass(name, tare, found)
+    to_mass = _to_mass(name, body.tare, found)
     quantity: Quantity = section.given(name)
     for end in (quantity.low, quantity.high):
         if end is not None:
             _check_contents(section, name, to_mass(end), found, most)
-    unknown = {"contents": (0.0, most), "gross": (tare, tare + most), "fill": (0.0, 0.8)}[name]
+    if name == "fill":
+        density = found.liquid_full / body.volume
+        source = "fuel data: the lighter of the typical and the worst liquid"
+        section.record.assume(
+            (*section.at("fill"), "density at 15 degC"), f"{density:.0f} kg/m3", source
+        )
+    unknown = {"contents": (0.0, most), "gross": (body.tare, body.tare + most), "fill": (0.0, 0.8)}[
+        name
+    ]
     return to_mass(section.number(name, None, unknown))
 
 

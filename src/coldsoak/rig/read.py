@@ -93,7 +93,7 @@ def _resolve(source: Source, levels: Mapping[str, Level]) -> Trip:
         people=_people(record, document),
         assumptions=tuple(record.assumptions),
         uncertain=tuple(record.uncertain),
-        notes=tuple(record.notes),
+        notes=record.notes(),
         source=source,
     )
 

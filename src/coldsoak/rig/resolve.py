@@ -30,7 +30,8 @@ class Record:
     levels: Mapping[str, Level]
     assumptions: list[Assumption] = field(default_factory=list)
     uncertain: list[Uncertain] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
+    unused: list[str] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
 
     def assume(self, key: Key, value: str, source: str) -> None:
         """Record a value that the file did not give."""
@@ -39,8 +40,18 @@ class Record:
 
     def note(self, text: str) -> None:
         """Record a sentence for the plan's notes, once."""
-        if text not in self.notes:
-            self.notes.append(text)
+        if text not in self.remarks:
+            self.remarks.append(text)
+
+    def ignore(self, key: Key, what: str = "") -> None:
+        """Record a given key (or what of it) that has no effect in this version."""
+        self.unused.append(f"{key_text(self.source.toml.data, key)}{what}")
+
+    def notes(self) -> tuple[str, ...]:
+        """All remarks, and one more that names the keys without effect."""
+        if not self.unused:
+            return tuple(self.remarks)
+        return (*self.remarks, f"Given, but not used by this version: {', '.join(self.unused)}.")
 
     def between(self, key: Key, low: float, high: float, texts: tuple[str, str]) -> float:
         """The value of an uncertain input at its level; the middle if none is asked for."""
@@ -67,6 +78,12 @@ class Section:
     def given(self, name: str) -> Any:
         """What the file says, or None."""
         return getattr(self.model, name) if self.model is not None else None
+
+    def ignore_given(self, *names: str) -> None:
+        """Record those of the keys that the file gives as having no effect."""
+        for name in names:
+            if self.given(name) is not None:
+                self.record.ignore(self.at(name))
 
     def at(self, name: str) -> Key:
         """The key of an entry as it stands in the file."""

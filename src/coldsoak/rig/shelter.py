@@ -11,6 +11,7 @@ from coldsoak.rig.units import parse, show, shown
 
 def resolve_shelter(section: Section) -> Shelter:
     """The shelter in SI; raises TripError."""
+    section.ignore_given("height", "volume")
     floor = Section(section.record, FloorTable, section.given("floor"), section.at("floor"))
     floor_area, floor_ua = _envelope(floor, "down")
     surfaces = [_envelope(part) for part in _each(section, "surfaces", SurfaceTable)]

@@ -34,6 +34,8 @@ def _regulator(section: Section) -> tuple[Entry, float]:
         outlet = entry.values["outlet"]
         section.record.assume((*section.key, "outlet"), outlet.value, outlet.source)
         pressure = outlet.value
+    else:
+        section.record.ignore(section.at("regulator"), "'s outlet pressure")
     try:
         return entry, parse(pressure, "gauge_pressure")
     except UnitsError as error:
@@ -60,7 +62,7 @@ def _changeover(
             section.record.note(
                 "supply.changeover is not used: the arrangement has no automatic changeover."
             )
-        return section.number("changeover", None) if section.given("changeover") else 0.0
+        return 0.0
     if not any(cylinder.role == "reserve" for cylinder in cylinders):
         section.record.note(
             "The automatic changeover has no cylinder with the role reserve to change to."
