@@ -16,9 +16,6 @@ Array = NDArray[np.float64]
 
 DAY = 86400.0
 
-ALBEDO = 0.6
-"""Reflectance of the ground: settled snow (common practice, no source)."""
-
 LEAST_CONTENTS = 1e-4
 """An empty cylinder still holds this much, so that it has a pressure [kg]."""
 
@@ -62,7 +59,7 @@ def lay_weather(weather: WeatherTable) -> records.Table:
         "vapor_pressure": weather.vapor_pressure,
         "sky": weather.sky,
         "sun_window": sky.window_irradiance(
-            weather.beam, weather.diffuse, weather.global_, weather.sun_elevation, ALBEDO
+            weather.beam, weather.diffuse, weather.global_, weather.sun_elevation, sky.SNOW_ALBEDO
         ),
     }
     return records.table(records.WEATHER, columns, weather.seconds.size)
@@ -86,7 +83,12 @@ def sun_on(cylinder: Cylinder, weather: WeatherTable) -> Array:
         sky.upright_cylinder_irradiance if cylinder.upright else sky.horizontal_cylinder_irradiance
     )
     return cylinder.sun_view * irradiance(
-        weather.beam, weather.diffuse, weather.global_, weather.sun_elevation, ALBEDO, slenderness
+        weather.beam,
+        weather.diffuse,
+        weather.global_,
+        weather.sun_elevation,
+        sky.SNOW_ALBEDO,
+        slenderness,
     )
 
 
