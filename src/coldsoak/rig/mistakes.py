@@ -26,7 +26,7 @@ class Mistake(NamedTuple):
 def first_mistake(error: ValidationError, toml: TomlFile) -> TripError:
     """The fault that stands first in the file, as the one message a person gets."""
     mistakes = [_mistake(entry, toml) for entry in error.errors(include_url=False)]
-    mistake = min(mistakes, key=lambda each: each.line or LAST)
+    mistake = min(_causes(mistakes), key=lambda each: each.line or LAST)
     found, allowed = _words(mistake)
     return TripError(
         found,
@@ -35,6 +35,16 @@ def first_mistake(error: ValidationError, toml: TomlFile) -> TripError:
         line=mistake.line,
         key=key_text(toml.data, mistake.key) or None,
     )
+
+
+def _causes(mistakes: list[Mistake]) -> list[Mistake]:
+    """The mistakes without keys that are missing because they stand there misspelled."""
+    misspelled = {each.key[:-1] for each in mistakes if each.error["type"] == "extra_forbidden"}
+    return [
+        each
+        for each in mistakes
+        if each.error["type"] != "missing" or each.key[:-1] not in misspelled
+    ]
 
 
 def _mistake(entry: Any, toml: TomlFile) -> Mistake:
