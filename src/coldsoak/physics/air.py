@@ -3,7 +3,7 @@
 The polynomials are least-squares fits over 190 to 340 K at 101,325 Pa to the reference equations
 for air, Lemmon & Jacobsen (2004) for conductivity and viscosity and Lemmon, Jacobsen, Penoncello
 & Friend (2000) for heat capacity; the tests compare them with the originals. Conductivity and
-viscosity hardly depend on pressure between 50 and 110 kPa (less than 0.1 %). Beyond the range
+viscosity hardly depend on pressure between 60 and 110 kPa (less than 0.15 %). Beyond the range
 they stay positive and finite.
 """
 

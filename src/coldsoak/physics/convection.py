@@ -64,7 +64,7 @@ def upright_nusselt(rayleigh: float, prandtl: float) -> float:
     up somewhat more.
 
     >>> round(upright_nusselt(1e9, 0.71), 1)
-    123.2
+    122.9
     """
     return free_nusselt(UPRIGHT_STILL, free_factor(prandtl, 0.492), rayleigh)[0]
 
@@ -76,7 +76,7 @@ def horizontal_nusselt(rayleigh: float, prandtl: float) -> float:
     Churchill & Chu (1975), Int. J. Heat Mass Transfer 18:1049: isothermal, Ra 1e-5 to 1e12.
 
     >>> round(horizontal_nusselt(1e7, 0.71), 1)
-    27.7
+    28.3
     """
     return free_nusselt(HORIZONTAL_STILL, free_factor(prandtl, 0.559), rayleigh)[0]
 

@@ -18,7 +18,8 @@ grows slowly through a night lies between, and falls with colder air."""
 
 FROST_CONDUCTIVITY = 0.02422 + 7.214e-4 * FROST_DENSITY + 1.1797e-6 * FROST_DENSITY**2
 """[W/(m K)], 0.216. Yonko & Sepsy (1967), ASHRAE Trans. 73(2), for frost below 573 kg/m3: their
-0.014 + 0.00668 r + 0.0001759 r^2 Btu/(h ft F), r in lb/ft3, in SI (SI constants from memory)."""
+0.014 + 0.00668 r + 0.0001759 r^2 Btu/(h ft F), r in lb/ft3, in SI (SI constants from memory). Two
+later laws give 0.12 and 0.20 for the same density: the layer may insulate more than here."""
 
 COVERING_MASS = 0.01
 """[kg/m2] a layer of 0.05 mm; thinner frost covers only part of the wall. No source: it keeps

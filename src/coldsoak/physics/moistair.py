@@ -58,7 +58,8 @@ def saturation_over_water(temperature: float) -> float:
     """Vapor pressure [Pa] over liquid water at a temperature [K].
 
     Hyland & Wexler (1983), ASHRAE Fundamentals 2017 ch. 1 eq. 6, 273 to 473 K; below 273 K
-    (supercooled water) its extrapolation, within 0.6 % of Murphy & Koop (2005) down to 223 K.
+    (supercooled water) its extrapolation, above Murphy & Koop (2005) by 0.3 % at -30 C, 0.8 % at
+    -40 C and 2.1 % at -50 C.
 
     >>> round(saturation_over_water(293.15), 1)
     2338.8
@@ -73,7 +74,7 @@ def saturation_over_ice(temperature: float) -> float:
     Hyland & Wexler (1983), ASHRAE Fundamentals 2017 ch. 1 eq. 5, 173 to 273 K.
 
     >>> round(saturation_over_ice(253.15), 2)
-    103.24
+    103.26
     """
     return exp(_ln_over_ice(temperature))
 
@@ -115,7 +116,7 @@ def frost_point(vapor_pressure: float) -> float:
     Inverse of `saturation_over_ice`, as `dew_point`; meaningful up to 611.66 Pa, above which
     ice does not last.
 
-    >>> round(frost_point(103.24) - 273.15, 2)
+    >>> round(frost_point(103.26) - 273.15, 2)
     -20.0
     """
     target = log(max(vapor_pressure, 1e-3))
