@@ -104,7 +104,7 @@ def heat_in(
 
 
 def shares(bodies: list[Body], found: list[Split], changeover: float) -> list[float]:
-    """Part of the draw from each cylinder: check valves, equal pressure within 5 kPa, changeover."""
+    """Part of the draw from each cylinder: check valves, 5 kPa of droop, changeover."""
     best = [
         max((f.pressure for b, f in zip(bodies, found, strict=True) if b.side == s), default=0.0)
         for s in (0, 1)
