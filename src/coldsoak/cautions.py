@@ -103,8 +103,8 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "co-alarm",
         lambda facts: facts.burning and facts.occupied,
-        "Have a tested carbon monoxide alarm where people sleep. If it sounds: everyone out, "
-        "count heads, call, back in only when cleared.",
+        "Carry a tested carbon monoxide alarm. If it sounds: everyone out, count heads, call, "
+        "back in only when cleared.",
     ),
     Rule(
         "gas-smell",

@@ -7,7 +7,8 @@ import pytest
 from invented import START, invented_plan, invented_series, invented_sun
 from rich.console import Console
 
-from coldsoak.choose.answer import BatteryEnd, Plan, Range
+from coldsoak.cautions import Facts, cautions_for
+from coldsoak.choose.answer import BatteryEnd, Caution, Plan, Range
 from coldsoak.faces.screen import Sheet, notes_that_fit, print_plan
 
 SCREEN = 40
@@ -30,6 +31,18 @@ def test_three_cylinders_fit_one_screen(units: str) -> None:
     lines = printed(invented_plan(), units).splitlines()
     assert len(lines) < SCREEN
     assert max(map(len, lines)) <= 80
+
+
+def test_many_cautions_make_the_picture_lower_and_still_fit() -> None:
+    facts = Facts(
+        cylinders=True, burning=True, occupied=True, sleeping=True, unvented_indoors=True,
+        too_cold=True, changes=True, locks_out=True,
+    )  # fmt: skip
+    said = tuple(Caution(code=code, text=text) for code, text in cautions_for(facts))
+    text = printed(invented_plan(cautions=said))
+    assert len(text.splitlines()) <= SCREEN
+    assert "after a lock-out" in text.lower()
+    assert "▓" in text
 
 
 def test_the_verdict_and_the_reason_come_before_the_picture() -> None:
@@ -56,8 +69,9 @@ def test_every_part_of_the_answer_is_there() -> None:
         "Sat 17 Jan 12:00 A to B: A would run short in the night",
         "liquid and steel",
         "coldest inside -11 °C, freezing from Sun 18 Jan 09:12",
-        "Take care: Have a tested carbon monoxide alarm",
-        "Not known: The film",
+        "Take care: Carry a tested carbon monoxide alarm",
+        "Not known",
+        "The film of air",
     ):
         assert words in text
 
@@ -112,10 +126,12 @@ def test_a_battery_and_a_range_get_their_lines() -> None:
 
 def test_notes_that_do_not_fit_are_counted_and_none_is_lost() -> None:
     notes = tuple(f"note {i}" for i in range(9))
-    shown = notes_that_fit(notes, 4, 78)
-    assert shown == ["note 0", "note 1", "note 2", "and 6 more, see --json"]
-    assert notes_that_fit(notes, 9, 78) == list(notes)
-    assert notes_that_fit(notes, -5, 78)[0] == "note 0"
+    label, shown = notes_that_fit(notes, 4, 78)
+    assert shown == ["note 0", "note 1", "note 2", "note 3"]
+    assert label == "Not known (and 5 more in --json): "
+    assert notes_that_fit(notes, 9, 78) == ("Not known: ", list(notes))
+    assert notes_that_fit(notes, -5, 78)[1] == ["note 0"]
+    assert notes_that_fit((), 5, 78)[1] == []
 
 
 def test_a_standing_trip_prints() -> None:

@@ -1,8 +1,9 @@
 """The night strip: the whole trip from left to right, what is asked and what can be given.
 
 What the burners ask for is a line; what the open cylinders can give is a filled band in its
-three stores of heat. Where the line leaves the band the gas runs short, and words say so.
-The strip is drawn with characters and stays readable without color.
+three stores of heat over the next hour. Where the line leaves the band more is asked than
+can last an hour; where the gas fails is a mark with words. The strip is drawn with characters
+and stays readable without color.
 """
 
 from datetime import datetime, timedelta
@@ -19,16 +20,18 @@ from coldsoak.faces import clock, shown
 from coldsoak.faces.paper import EMBER, INK, RIME, SLATE
 
 if TYPE_CHECKING:
-    from coldsoak.choose.answer import Plan
+    from coldsoak.choose.answer import Failure, Plan, Swap
     from coldsoak.night.series import Series
 
 Floats = NDArray[np.float64]
+
+HOUR = 3600.0
 
 GUTTER = 8
 """Columns left of the picture, for the scale."""
 
 ROWS = 7
-"""Height of the picture."""
+"""Height of the picture where there is room for it."""
 
 HEADROOM = 1.6
 """The scale reaches this far above the most that is asked, so that the band's edge is seen."""
@@ -193,13 +196,13 @@ def _filled(word: str, width: int, fill: str) -> str:
 
 def ticks(start: datetime, seconds: float, width: int) -> list[tuple[int, datetime]]:
     """Whole hours by the trip's clock to mark below the picture, as (column, time)."""
-    per_hour = width / (seconds / 3600.0)
+    per_hour = width / (seconds / HOUR)
     step = next((hours for hours in (1, 2, 3, 6, 12, 24) if hours * per_hour >= 5.5), 24)
     midnight = start.replace(hour=0, minute=0, second=0, microsecond=0)
     marks = []
-    for hour in range(0, int(seconds / 3600.0) + 25, step):
+    for hour in range(0, int(seconds / HOUR) + 25, step):
         when = midnight + timedelta(hours=hour)
-        column = round((when - start).total_seconds() / 3600.0 * per_hour)
+        column = round((when - start).total_seconds() / HOUR * per_hour)
         if 0 <= column < width:
             marks.append((column, when))
     return marks
@@ -283,25 +286,35 @@ def mark_beside(column: int, words: str, width: int, glyphs: Glyphs) -> tuple[in
     return column, glyphs.mark
 
 
-def marks_of(plan: "Plan", seconds: float, width: int) -> list[tuple[int, str, str]]:
-    """What is marked below the picture: the failure, and the changes of cylinders before it."""
+def marks_of(
+    swaps: tuple["Swap", ...], failure: "Failure | None", per_hour: float
+) -> list[tuple[int, str, str]]:
+    """What is marked below the picture: the failure, and the changes of cylinders before it.
+
+    Parameters
+    ----------
+    swaps : tuple of Swap
+        Changes of cylinders in the order of time.
+    failure : Failure or None
+        The first failure.
+    per_hour : float
+        Columns of the picture for one hour.
+    """
     marks = [
-        (swap.hours, f"{swap.from_} to {swap.to}", "")
-        for swap in plan.swaps
-        if plan.first_failure is None or swap.hours <= plan.first_failure.hours
+        (int(swap.hours * per_hour), f"{swap.from_} to {swap.to}", "")
+        for swap in swaps
+        if failure is None or swap.hours <= failure.hours
     ]
-    if plan.first_failure is not None:
-        failure = plan.first_failure
-        when = clock.moment(datetime.fromisoformat(failure.time))
-        marks.append((failure.hours, f"{when} fails: {failure.cause}", f"bold {EMBER}"))
-    per_hour = 3600.0 / seconds * width
-    return [(int(hours * per_hour), words, style) for hours, words, style in marks]
+    if failure is not None:
+        words = f"{clock.moment(datetime.fromisoformat(failure.time))} fails: {failure.cause}"
+        marks.append((int(failure.hours * per_hour), words, f"bold {EMBER}"))
+    return marks
 
 
 def legend(width: int, glyphs: Glyphs) -> list[Text]:
     """What the characters mean, on two lines where one is too narrow."""
-    asked = Text(f"{'':{GUTTER}}{glyphs.given} asked  {glyphs.short} not met")
-    stores = Text("to be had from")
+    asked = Text(f"{'':{GUTTER}}{glyphs.given} asked  {glyphs.short} too much to last")
+    stores = Text("can give")
     for name, word in (("vapor", "vapor"), ("sensible", "liquid, steel"), ("wall", "wall")):
         stores.append("  ").append(*cell_text(Cell(name, ""), glyphs)).append(f" {word}")
     if len(asked) + 3 + len(stores) <= width:
@@ -317,6 +330,7 @@ def night_strip(
     units: str,
     columns_wide: int,
     glyphs: Glyphs,
+    rows: int = ROWS,
 ) -> list[Text]:
     """Draw the whole strip.
 
@@ -336,6 +350,9 @@ def night_strip(
         Width of the sheet.
     glyphs : Glyphs
         Characters to draw with.
+    rows : int
+        Height of the picture in it; under :data:`ROWS` what the sheet says elsewhere is left
+        out: the changes of cylinders and the inside temperature.
 
     Returns
     -------
@@ -354,10 +371,12 @@ def night_strip(
         sky_line(columns.night, shown.power_unit(units)[0], glyphs),
         *picture(columns, units, glyphs),
     ]
-    lines += mark_lines(marks_of(plan, end, width), width, glyphs)
+    roomy = rows >= ROWS
+    swaps = plan.swaps if roomy else ()
+    lines += mark_lines(marks_of(swaps, plan.first_failure, width * HOUR / end), width, glyphs)
     lines.append(axis_line(hours, width, glyphs))
     degrees = f"{glyphs.degree}{'F' if units == 'us' else 'C'}"
     lines.append(temperature_line(f"air {degrees}", series.air, series, hours, width, units))
-    if np.isfinite(series.inside).all():
+    if roomy and np.isfinite(series.inside).all():
         lines.append(temperature_line("inside", series.inside, series, hours, width, units))
     return [*lines, *legend(columns_wide, glyphs)]

@@ -13,7 +13,7 @@ from rich.text import Text
 
 from coldsoak.choose.worst_hour import worst_hour
 from coldsoak.faces import clock, shown
-from coldsoak.faces.nightstrip import ASCII, UNICODE, night_strip
+from coldsoak.faces.nightstrip import ASCII, ROWS, UNICODE, night_strip
 from coldsoak.faces.paper import EMBER, SLATE
 
 if TYPE_CHECKING:
@@ -24,7 +24,11 @@ SCREEN = 39
 """Lines that one screen of 40 holds above the prompt."""
 
 
-NOT_KNOWN = "Not known: "
+FEWEST_ROWS = 3
+"""Lowest picture that still shows the line and the stores."""
+
+NOT_KNOWN = "Not known{}: "
+MORE = " (and {} more in --json)"
 
 
 class Sheet(NamedTuple):
@@ -113,7 +117,7 @@ def fuel_line(sheet: Sheet) -> str:
         f"{shown.mass(fuel.left_kg, units)} left"
     )
     if fuel.residue_kg >= 0.005:
-        words += f", of which {shown.mass(fuel.residue_kg, units)} cannot boil in this cold"
+        words += f" ({shown.mass(fuel.residue_kg, units)} too heavy to boil)"
     return words
 
 
@@ -181,7 +185,7 @@ def entry(label: str, lines: Iterable[str | None]) -> list[RenderableType]:
     if not words:
         return []
     table = Table.grid(padding=(0, 1, 0, 0))
-    table.add_column(width=11, no_wrap=True, style=SLATE)
+    table.add_column(width=10, no_wrap=True, style=SLATE)
     table.add_column()
     for i, line in enumerate(words):
         table.add_row(label if i == 0 else "", line)
@@ -198,23 +202,24 @@ def bullets(label: str, lines: Iterable[str]) -> list[RenderableType]:
     return [grid] if grid.row_count else []
 
 
-def notes_that_fit(notes: tuple[str, ...], lines: int, width: int) -> list[str]:
-    """As many notes as fit into some lines, at least one, and how many there are besides."""
+def notes_that_fit(notes: tuple[str, ...], lines: int, width: int) -> tuple[str, list[str]]:
+    """As many notes as fit into some lines, at least one, after a label that counts the rest."""
     fitting: list[str] = []
     for note in notes:
-        lines -= ceil((len(note) + (0 if fitting else len(NOT_KNOWN))) / width)
-        if fitting and lines < (note != notes[-1]):
-            return [*fitting, f"and {len(notes) - len(fitting)} more, see --json"]
+        lines -= ceil((len(note) + (0 if fitting else len(NOT_KNOWN.format(MORE)))) / width)
+        if fitting and lines < 0:
+            break
         fitting.append(note)
-    return fitting
+    left_out = len(notes) - len(fitting)
+    return NOT_KNOWN.format(MORE.format(left_out) if left_out else ""), fitting
 
 
-def body(sheet: Sheet, width: int) -> list[RenderableType]:
+def body(sheet: Sheet, width: int, rows: int) -> list[RenderableType]:
     """Everything but the notes, in the order in which it is read."""
     plan = sheet.plan
     glyphs = UNICODE if sheet.unicode else ASCII
     strip = night_strip(
-        plan, sheet.series, sheet.start, sheet.sun_elevation, sheet.units, width, glyphs
+        plan, sheet.series, sheet.start, sheet.sun_elevation, sheet.units, width, glyphs, rows
     )
     return [
         heading(sheet),
@@ -232,8 +237,15 @@ def body(sheet: Sheet, width: int) -> list[RenderableType]:
 
 
 def print_plan(console: Console, sheet: Sheet) -> None:
-    """Print the plan on one screen; notes that do not fit are counted."""
-    parts = body(sheet, console.width)
+    """Print the plan on one screen.
+
+    Many cautions make the picture lower, and notes that do not fit are counted.
+    """
+    parts = body(sheet, console.width, ROWS)
     used = len(console.render_lines(Group(*parts), pad=False))
-    notes = notes_that_fit(sheet.plan.notes, SCREEN - used, console.width - 2)
-    console.print(*parts, *bullets(NOT_KNOWN, notes), sep="\n")
+    spare = SCREEN - used - len(sheet.plan.notes[:2])
+    if spare < 0:
+        parts = body(sheet, console.width, max(ROWS + spare, FEWEST_ROWS))
+        used = len(console.render_lines(Group(*parts), pad=False))
+    label, notes = notes_that_fit(sheet.plan.notes, SCREEN - used, console.width - 2)
+    console.print(*parts, *bullets(label, notes), sep="\n")
