@@ -10,8 +10,6 @@ from coldsoak.choose import answer
 from coldsoak.choose.run import (
     Run,
     Swaps,
-    colder,
-    emptier,
     energy_error,
     first_failure,
     left,
@@ -19,14 +17,14 @@ from coldsoak.choose.run import (
     moles_left,
     run,
 )
-from coldsoak.choose.swaps import NIGHT, plan_swaps, supply_failure, why
-from coldsoak.errors import TripError
+from coldsoak.choose.spread import spread_of
+from coldsoak.choose.swaps import NIGHT, supply_failure, why
+from coldsoak.choose.verdict import decide
 from coldsoak.night.feed import FROST_STORE, HEATER, SENSIBLE, VAPOR, WALL
 from coldsoak.night.march import (
     CAUSES,
     FREEZING,
     HEAT_SHORT,
-    MOST_STEPS,
     RESIDUE,
     VAPOR_LIMITED,
 )
@@ -34,11 +32,6 @@ from coldsoak.night.residue import residue
 from coldsoak.night.series import GRID, Series, series_of
 from coldsoak.rig.trip import Trip
 from coldsoak.weather.table import WeatherTable
-
-COLDER = 3.0
-"""How much colder a trip must still hold [K]."""
-EMPTIER = 0.03
-"""Part of the contents that may be missing in a trip that still holds."""
 
 HOUR = 3600.0
 ZERO_CELSIUS = 273.15
@@ -52,30 +45,22 @@ class Planned(NamedTuple):
 
 
 def make_plan(trip: Trip, weather: WeatherTable) -> Planned:
-    """Plan a trip: nominal run with changes of cylinders, nobody touching anything, and harsher.
+    """Plan a trip: with changes of cylinders, with nobody touching anything, and as a range.
 
     Raises
     ------
     TripError
-        The trip asks for more steps than any real one: a number in it is far out of scale.
+        The trip cannot be computed (:func:`coldsoak.choose.verdict.decide`).
     """
-    swaps = plan_swaps(trip, weather)
-    nominal = run(trip, weather, swaps, GRID)
-    if nominal.outcome.steps > MOST_STEPS:
-        raise TripError(
-            "the trip changes too fast to be computed",
-            "look for a shelter mass, a thermostat time or a cylinder far out of scale",
-            file=None if trip.path is None else str(trip.path),
-        )
+    swaps, nominal, verdict = decide(trip, weather, GRID)
     as_packed = run(trip, weather) if swaps else nominal
-    harsher = run(emptier(trip, EMPTIER), colder(weather, COLDER), swaps)
     plan = answer.Plan(
         trip=trip.name,
-        verdict=verdict(nominal, harsher),
+        verdict=verdict,
         first_failure=failure_of(trip, nominal),
         as_packed_failure=failure_of(trip, as_packed),
         chance=None,
-        fuel=fuel_of(trip, weather, nominal),
+        fuel=fuel_of(trip, nominal),
         cylinders=cylinders_of(trip, nominal),
         stores=stores_of(nominal),
         swaps=swaps_of(trip, weather, swaps),
@@ -86,15 +71,9 @@ def make_plan(trip: Trip, weather: WeatherTable) -> Planned:
         balance=answer.Balance(mass_rel=mass_error(nominal), energy_rel=energy_error(nominal)),
         cautions=cautions_of(trip, nominal, swaps),
         notes=notes_of(trip, weather),
+        range=spread_of(trip),
     )
     return Planned(plan, series_of(nominal.night, nominal.outcome))
-
-
-def verdict(nominal: Run, harsher: Run) -> answer.Verdict:
-    """Fails, holds, or thin: holds as planned but not if it is colder and there is less."""
-    if first_failure(nominal.outcome) is not None:
-        return "fails"
-    return "thin" if first_failure(harsher.outcome) is not None else "holds"
 
 
 def moment(trip: Trip, seconds: float) -> str:
@@ -131,7 +110,7 @@ def air_at(done: Run, seconds: float) -> float:
     return float(np.interp(seconds, weather.seconds, weather.air))
 
 
-def fuel_of(trip: Trip, weather: WeatherTable, done: Run) -> answer.Fuel:
+def fuel_of(trip: Trip, done: Run) -> answer.Fuel:
     """Fuel at the start and the end; the residue is taken at the air of the failure or the end."""
     first = first_failure(done.outcome)
     air = air_at(done, trip.length if first is None else first[0])

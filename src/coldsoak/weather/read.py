@@ -2,6 +2,7 @@
 
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from coldsoak.errors import WeatherError
 from coldsoak.weather.complete import complete
@@ -13,6 +14,9 @@ from coldsoak.weather.gaps import Span
 from coldsoak.weather.observed import Observed
 from coldsoak.weather.place import Place
 from coldsoak.weather.table import WeatherTable
+
+if TYPE_CHECKING:
+    from coldsoak.rig.trip import Trip
 
 LONGEST = 366.0 * 86400.0
 """Longest trip [s]: a typical year is passed through once."""
@@ -48,6 +52,14 @@ def read_weather(
     if isinstance(source, DailyWeather):
         return complete(observe_daily(source, span, place), span, place)
     return complete(observe_constant(source, start, length), span, place)
+
+
+def weather_of(trip: "Trip") -> WeatherTable:
+    """The weather that a trip names, from its start to its end."""
+    folder = Path() if trip.path is None else trip.path.parent
+    return read_weather(
+        trip.weather, start=trip.start, length=trip.length, place=trip.place, folder=folder
+    )
 
 
 def _read_file(path: Path, name: str, span: Span) -> Observed:
