@@ -112,6 +112,11 @@ def test_a_scale_that_reads_less_than_the_tare_is_refused() -> None:
     assert "less than the empty cylinder" in str(error)
 
 
+def test_a_reading_just_above_the_limit_is_accepted_and_noted() -> None:
+    trip = trip_with('"15 lb"', '"20.1 lb"', SMALLEST)
+    assert any("above the filling limit" in note for note in trip.notes)
+
+
 @given(st.floats(0.0, 0.8))
 def test_a_level_and_its_mass_are_one_statement(share: float) -> None:
     trip = trip_with('contents = "15 lb"', f'fill = "{100 * share:.6f} %"', SMALLEST)

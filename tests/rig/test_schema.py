@@ -62,5 +62,10 @@ def test_every_quantity_names_its_units(key: str, entry: dict[str, Any]) -> None
         assert all(unit in entry["description"] for unit in entry["units"])
 
 
+@pytest.mark.parametrize(("key", "entry"), every_key(), ids=[key for key, _ in every_key()])
+def test_every_key_says_what_it_means(key: str, entry: dict[str, Any]) -> None:
+    assert len(entry["description"]) > 8, key
+
+
 def test_a_missing_key_is_no_null() -> None:
     assert '"null"' not in json.dumps(trip_schema())

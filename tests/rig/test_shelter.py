@@ -5,7 +5,7 @@ import pytest
 from coldsoak.rig.read import parse_trip
 from coldsoak.rig.trip import Shelter
 
-from .example import GOOD, SMALLEST, trip_with
+from .example import GOOD, SMALLEST, refusal, trip_with
 
 # sums of a few products; nothing here is meant closer than a double's last digits
 EXACT = {"rel": 1e-9}
@@ -70,6 +70,12 @@ def test_the_nodes_are_coupled_over_all_inside_surfaces() -> None:
 def test_volume_is_floor_area_times_height_unless_it_is_given() -> None:
     assert room('height = "2.1 m"').volume == pytest.approx(18.9)
     assert room('volume = "15 m3"').volume == pytest.approx(15.0)
+
+
+def test_a_room_without_size_is_refused_for_its_volume() -> None:
+    error = refusal('area = "10 m2"', 'area = "1e-300 m2"', GOOD)
+    assert error.key == "shelter.volume"
+    assert "comes out as 0.00 m3" in str(error)
 
 
 def test_an_unknown_heat_transfer_is_an_uncertain_input() -> None:

@@ -5,7 +5,7 @@ a missing key means is decided where the file is resolved, from data with source
 """
 
 from datetime import datetime
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import (
     BaseModel,
@@ -116,7 +116,7 @@ class ConstantTable(Table):
     temperature: Temperature = Field(description="Air temperature.")
     wind: Wind | None = Field(None, description="Wind at the cylinder.")
     humidity: Share | None = Field(None, description="Relative humidity.")
-    sky: Cloud | None = None
+    sky: Cloud | None = Field(None, description="How much of it is cloud.")
 
 
 class DailyTable(Table):
@@ -130,7 +130,7 @@ class DailyTable(Table):
     )
     wind: Wind | None = Field(None, description="Wind at the cylinder.")
     humidity: Share | None = Field(None, description="Relative humidity.")
-    sky: Cloud | None = None
+    sky: Cloud | None = Field(None, description="How much of it is cloud.")
 
     @model_validator(mode="after")
     def _same_count(self) -> "DailyTable":
@@ -172,12 +172,12 @@ def _local_datetime(value: object) -> datetime:
 class TripTable(Table):
     """The trip as a whole."""
 
-    name: Name | None = None
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
     start: Annotated[datetime, BeforeValidator(_local_datetime)] | None = Field(
         None, description="Local date and time of the start."
     )
     length: Length | None = Field(None, description="How long the trip lasts.")
-    place: PlaceTable | None = None
+    place: PlaceTable | None = Field(None, description="Where it goes.")
     weather: WeatherEntry = Field(
         description="A weather file beside the trip file, or constant weather, or lows and highs."
     )
@@ -215,13 +215,13 @@ class HeaterTable(Table):
     """An electric heater made for the cylinder."""
 
     power: Electric = Field(description="Electric power.")
-    on: HeaterOn | None = None
+    on: HeaterOn | None = Field(None, description="When it runs.")
 
 
 class CylinderTable(Table):
     """One cylinder or tank."""
 
-    name: Name | None = None
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
     size: StrictStr | None = Field(
         None, description="A size of the catalogue; every other key of the body overrides it."
     )
@@ -229,28 +229,38 @@ class CylinderTable(Table):
     diameter: Diameter | None = Field(None, description="Inside diameter.")
     tare: BodyMass | None = Field(None, description="Mass empty, with its valve, as stamped.")
     wall: WallThickness | None = Field(None, description="Wall thickness.")
-    material: Literal["steel", "aluminium", "composite"] | None = None
-    orientation: Literal["upright", "horizontal"] | None = None
+    material: Literal["steel", "aluminium", "composite"] | None = Field(
+        None, description="Of its body."
+    )
+    orientation: Literal["upright", "horizontal"] | None = Field(
+        None, description="How it stands or lies in use."
+    )
     contents: Mass | None = Field(None, description="Mass of fuel in it.")
     gross: Mass | None = Field(None, description="What the scale reads, cylinder and fuel.")
     fill: Annotated[Quantity, Measured("share", "0 %", "200 %")] | None = Field(
         None, description="Liquid volume at 15 degC as a share of the water capacity."
     )
-    role: Literal["supply", "reserve", "spare"] | None = None
+    role: Literal["supply", "reserve", "spare"] | None = Field(
+        None, description="What it is for; cylinders are used in the order of the file."
+    )
     temperature: Temperature | None = Field(None, description="Of the contents at the start.")
-    place: Literal["open", "covered", "locker"] | None = None
+    place: Literal["open", "covered", "locker"] | None = Field(
+        None, description="In the open, under a rigid cover open below, or in a closed locker."
+    )
     wind_factor: Share | None = Field(None, description="Wind at the cylinder, share of reported.")
     sky_view: Share | None = Field(None, description="Share of the surroundings that is sky.")
     insulation: Insulation | None = Field(None, description="Blanket around it.")
     emissivity: Radiative | None = Field(None, description="Of the outer surface.")
     absorptivity: Share | None = Field(None, description="For sun, of the outer surface.")
-    heater: HeaterTable | None = None
+    heater: HeaterTable | None = Field(None, description="An electric heater made for it.")
 
 
 class SupplyTable(Table):
     """What stands between the cylinders and the appliances."""
 
-    arrangement: Literal["one at a time", "together", "automatic changeover"] | None = None
+    arrangement: Literal["one at a time", "together", "automatic changeover"] | None = Field(
+        None, description="Which cylinders are open at a time."
+    )
     regulator: StrictStr | None = Field(
         None, description="Kind of the catalogue and outlet pressure: two-stage 11 inH2O."
     )
@@ -268,8 +278,8 @@ class SupplyTable(Table):
 class WindowTable(Table):
     """A time of day during which something burns."""
 
-    start: ClockTime = Field(alias="from")
-    end: ClockTime = Field(alias="to")
+    start: ClockTime = Field(alias="from", description="Its beginning.")
+    end: ClockTime = Field(alias="to", description="Its end; earlier than from crosses midnight.")
 
     @model_validator(mode="after")
     def _not_empty(self) -> "WindowTable":
@@ -280,7 +290,7 @@ class WindowTable(Table):
 class SetbackTable(WindowTable):
     """A time of day with its own set point."""
 
-    set: SetPoint
+    set: SetPoint = Field(description="Set point during it.")
 
 
 def _use_kind(value: object) -> str:
@@ -290,7 +300,7 @@ def _use_kind(value: object) -> str:
 class ApplianceTable(Table):
     """One burner."""
 
-    name: Name | None = None
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
     kind: Literal[
         "furnace",
         "stove",
@@ -301,7 +311,7 @@ class ApplianceTable(Table):
         "fire pit",
         "generator",
         "burner",
-    ]
+    ] = Field(description="What it is; its defaults depend on it.")
     input: Power = Field(description="Gross heat input at sea level, as on the rating plate.")
     use: (
         Annotated[
@@ -314,10 +324,12 @@ class ApplianceTable(Table):
     vented: StrictBool | None = Field(None, description="Whether its products leave by a flue.")
     room_share: Share | None = Field(None, description="Share of gross heat that stays inside.")
     set: SetPoint | None = Field(None, description="Set point of its thermostat.")
-    setback: Annotated[list[SetbackTable], Field(max_length=50)] | None = None
+    setback: Annotated[list[SetbackTable], Field(max_length=50)] | None = Field(
+        None, description="Times of day with another set point."
+    )
     differential: Difference | None = Field(None, description="Full width of the hysteresis.")
-    minimum_on: Pause | None = None
-    minimum_off: Pause | None = None
+    minimum_on: Pause | None = Field(None, description="Least time that it burns.")
+    minimum_off: Pause | None = Field(None, description="Least time between two burns.")
     purge: Pause | None = Field(None, description="Blower time before the gas valve opens.")
     tries: Annotated[StrictInt, Field(ge=1, le=20)] | None = Field(
         None, description="Trials for ignition before it locks out."
@@ -330,15 +342,15 @@ class LayerTable(Table):
     """One layer of a surface."""
 
     material: StrictStr | None = Field(None, description="A material of the catalogue.")
-    conductivity: Conductivity | None = None
-    thickness: LayerThickness
+    conductivity: Conductivity | None = Field(None, description="If not that of its material.")
+    thickness: LayerThickness = Field(description="Of the layer.")
 
 
 class SurfaceTable(Table):
     """A part of the shelter's envelope."""
 
-    name: Name | None = None
-    area: Area
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
+    area: Area = Field(description="Inside area.")
     U: HeatTransfer | None = Field(None, description="Heat transfer, films included.")
     layers: Annotated[list[LayerTable], Field(min_length=1, max_length=30)] | None = Field(
         None, description="From inside to outside; surface films are added."
@@ -351,14 +363,14 @@ class SurfaceTable(Table):
 class FloorTable(SurfaceTable):
     """The floor."""
 
-    to: Literal["air", "ground"] | None = None
+    to: Literal["air", "ground"] | None = Field(None, description="What is below it.")
 
 
 class GlazingTable(Table):
     """A window."""
 
-    name: Name | None = None
-    area: Area
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
+    area: Area = Field(description="Inside area.")
     U: HeatTransfer | None = Field(None, description="Heat transfer, films included.")
     solar: Share | None = Field(None, description="Share of the sun on it that comes in.")
 
@@ -366,9 +378,13 @@ class GlazingTable(Table):
 class ShelterTable(Table):
     """The heated room."""
 
-    floor: FloorTable
-    surfaces: Annotated[list[SurfaceTable], Field(min_length=1, max_length=200)]
-    windows: Annotated[list[GlazingTable], Field(max_length=100)] | None = None
+    floor: FloorTable = Field(description='The floor: { area = "10 m2", U = "0.8 W/m2K" }.')
+    surfaces: Annotated[list[SurfaceTable], Field(min_length=1, max_length=200)] = Field(
+        description='Walls and roof: [{ area = "36 m2", U = "0.9 W/m2K" }].'
+    )
+    windows: Annotated[list[GlazingTable], Field(max_length=100)] | None = Field(
+        None, description="All glazing."
+    )
     height: RoomHeight | None = Field(None, description="Inside.")
     volume: RoomVolume | None = Field(None, description="Of the air inside.")
     leakage: Opening | None = Field(None, description="Effective leakage area, vents included.")
@@ -379,30 +395,32 @@ class ShelterTable(Table):
     heavy_capacity: HeatCapacity | None = Field(None, description="Structure and furniture.")
     wind_factor: Share | None = Field(None, description="Wind at the shelter, share of reported.")
     temperature: RoomTemperature | None = Field(None, description="Inside at the start.")
-    ground_temperature: RoomTemperature | None = None
+    ground_temperature: RoomTemperature | None = Field(None, description="Below the floor.")
 
 
 class PeopleTable(Table):
     """Who is inside."""
 
-    count: Annotated[StrictInt, Field(ge=0, le=1000)]
+    count: Annotated[StrictInt, Field(ge=0, le=1000)] = Field(description="How many.")
     heat: Electric | None = Field(None, description="Sensible heat of each.")
-    asleep: DailyWindow | None = None
+    asleep: DailyWindow | None = Field(None, description="When nobody changes a cylinder.")
 
 
 class TripDocument(Table):
     """A trip file."""
 
-    trip: TripTable
-    fuel: FuelTable | None = None
-    cylinder: Annotated[list[CylinderTable], Field(min_length=1, max_length=100)]
-    supply: SupplyTable | None = None
-    appliance: Annotated[list[ApplianceTable], Field(max_length=100)] | None = None
-    shelter: ShelterTable | None = None
-    people: PeopleTable | None = None
+    trip: TripTable = Field(description="When, where and in which weather.")
+    fuel: FuelTable | None = Field(None, description="What is in the cylinders.")
+    cylinder: Annotated[list[CylinderTable], Field(min_length=1, max_length=100)] = Field(
+        description="Every cylinder and tank, in the order of use."
+    )
+    supply: SupplyTable | None = Field(None, description="Regulator and arrangement.")
+    appliance: Annotated[list[ApplianceTable], Field(max_length=100)] | None = Field(
+        None, description="Everything that burns."
+    )
+    shelter: ShelterTable | None = Field(None, description="The heated room.")
+    people: PeopleTable | None = Field(None, description="Who is inside.")
 
 
 NOT_COMPUTED_YET = ("line", "battery", "uncertainty")
 """Tables of the design that this version does not compute and therefore refuses."""
-
-Raw = dict[str, Any]

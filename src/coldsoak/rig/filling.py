@@ -25,10 +25,11 @@ GAUGE_TEMPERATURE = 277.59444444444443
 
 
 class Limits(NamedTuple):
-    """Most fuel by weight and by volume, and what fills the container at 15 degC [kg]."""
+    """Most fuel by weight, by volume and by a level read at 15 degC, and all that fits then [kg]."""
 
     by_weight: float
     by_volume: float
+    by_level: float
     liquid_full: float
 
 
@@ -70,6 +71,7 @@ def limits(water_capacity: float, fuel: Fuel) -> Limits:
     share = parse(str(default("filling.volume_limit").value), "share")
     return Limits(
         by_weight=filling_density(gravity) * WATER_AT_60F * water_capacity,
+        by_level=share * liquid_density(LEVEL_TEMPERATURE, liquid) * water_capacity,
         by_volume=share * liquid_density(GAUGE_TEMPERATURE, liquid) * water_capacity,
         liquid_full=liquid_density(LEVEL_TEMPERATURE, liquid) * water_capacity,
     )
@@ -80,7 +82,7 @@ def limit(found: Limits, marked_fill: float | None) -> float:
 
     The lower of both limits, or a higher marked fill [kg] that keeps the one by weight.
 
-    >>> limit(Limits(9.05, 9.02, 10.9), 9.07), limit(Limits(9.05, 9.02, 10.9), 11.0)
+    >>> limit(Limits(9.05, 9.02, 8.7, 10.9), 9.07), limit(Limits(9.05, 9.02, 8.7, 10.9), 11)
     (9.07, 9.02)
     """
     lower = min(found.by_weight, found.by_volume)

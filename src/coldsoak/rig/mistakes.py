@@ -117,7 +117,7 @@ def _missing_hint(key: Key) -> str:
     if key == ("trip", "weather"):
         return 'name a file, or write weather = { temperature = "-20 degC" }'
     field = _field(key)
-    return f"give it ({field})" if field else "give it"
+    return f"give it: {field[:1].lower()}{field[1:]}" if field else "give it"
 
 
 def _list_hint(key: Key) -> str:
@@ -131,7 +131,7 @@ def _field(key: Key) -> str | None:
     for model in models_at(key[:-1]):
         for name, field in model.model_fields.items():
             if (field.alias or name) == key[-1]:
-                return (field.description or "").rstrip(".").lower() or None
+                return (field.description or "").rstrip(".") or None
     return None
 
 

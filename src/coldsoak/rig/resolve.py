@@ -12,6 +12,7 @@ from typing import Any, get_args
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
+from pydantic_core import PydanticCustomError
 
 from coldsoak.errors import TripError
 from coldsoak.rig.catalogue import Sourced, default
@@ -111,9 +112,17 @@ class Section:
         return self.settled(self.at(name), measured(self.kind, name), quantity, fallback, ends)
 
     def assumed(self, name: str, fallback: Sourced) -> float:
-        """The fallback's value, recorded as an assumption."""
+        """The fallback's value, recorded as an assumption.
+
+        Raises TripError if it was computed from other keys and comes out beyond its bounds.
+        """
         self.record.assume(self.at(name), str(fallback.value), fallback.source)
-        low = measured(self.kind, name).read(fallback.value).low
+        try:
+            low = measured(self.kind, name).read(fallback.value).low
+        except PydanticCustomError as beyond:
+            allowed = (beyond.context or {})["allowed"]
+            found = f"not given, and comes out as {fallback.value} from the other keys"
+            raise self.error(name, found, allowed) from None
         assert low is not None, "a default is a number"
         return low
 
