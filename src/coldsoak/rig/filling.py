@@ -25,7 +25,7 @@ GAUGE_TEMPERATURE = 277.59444444444443
 
 
 class Limits(NamedTuple):
-    """Most fuel by weight, by volume and by a level read at 15 degC, and all that fits then [kg]."""
+    """Most fuel by weight, by volume, by a level read at 15 degC, and all that fits then [kg]."""
 
     by_weight: float
     by_volume: float
