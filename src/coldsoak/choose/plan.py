@@ -227,7 +227,7 @@ def cautions_of(trip: Trip, done: Run, swaps: Swaps) -> tuple[answer.Caution, ..
 
 def notes_of(trip: Trip, weather: WeatherTable) -> tuple[str, ...]:
     """What this plan does not know or takes for granted."""
-    notes = list(weather.notes)
+    notes = [*trip.notes, *weather.notes]
     thermostats = [a.name for a in trip.appliances if a.use == "thermostat"]
     if trip.shelter is None and thermostats:
         notes.append(
