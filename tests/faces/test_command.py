@@ -154,6 +154,25 @@ def test_a_reader_that_has_seen_enough_is_no_failure() -> None:
     assert complaint == b""
 
 
+def test_a_full_disk_is_one_message() -> None:
+    full = Path("/dev/full")
+    if not full.exists():
+        pytest.skip("this system has no device that is always full")
+    program = "from coldsoak.faces.command import main; main()"
+    with full.open("w") as output:
+        result = subprocess.run(
+            [sys.executable, "-c", program, "schema", "plan"],
+            stdout=output,
+            stderr=subprocess.PIPE,
+            text=True,
+            timeout=60,
+        )
+    assert result.returncode == 2
+    assert result.stderr.splitlines() == [
+        "coldsoak: reading or writing failed: No space left on device"
+    ]
+
+
 def test_a_terminal_that_knows_ascii_only_gets_ascii() -> None:
     environment = {**os.environ, "PYTHONIOENCODING": "ascii"}
     result = coldsoak("plan", "hütte/…", env=environment)

@@ -8,7 +8,7 @@ from invented import START, invented_plan, invented_series, invented_sun
 from rich.console import Console
 
 from coldsoak.cautions import Facts, cautions_for
-from coldsoak.choose.answer import BatteryEnd, Caution, Plan, Range
+from coldsoak.choose.answer import BatteryEnd, Caution, Fuel, Plan, Range
 from coldsoak.faces.screen import Sheet, notes_that_fit, print_plan
 
 SCREEN = 40
@@ -134,16 +134,32 @@ def test_notes_that_do_not_fit_are_counted_and_none_is_lost() -> None:
     assert notes_that_fit((), 5, 78)[1] == []
 
 
+@pytest.mark.parametrize("width", [60, 80])
+def test_a_long_name_is_cut_and_no_number_with_it(width: int) -> None:
+    plan = invented_plan()
+    long = plan.cylinders[0].model_copy(update={"name": "the old one from the shed by the lake"})
+    text = printed(invented_plan(cylinders=(long,)), width=width)
+    assert "the old one fro…" in text
+    assert "-37 °C" in text
+    assert "34.5 kPa" in text
+
+
 def test_a_standing_trip_prints() -> None:
     series = invented_series()
     series.asked[:] = 0.0
     series.inside[:] = np.nan
     console = Console(file=io.StringIO(), width=80)
     plan = invented_plan(
-        verdict="holds", first_failure=None, as_packed_failure=None, swaps=(), shelter=None
+        verdict="holds",
+        first_failure=None,
+        as_packed_failure=None,
+        swaps=(),
+        shelter=None,
+        fuel=Fuel(start_kg=8.0, burned_kg=0.0, left_kg=8.0, residue_kg=0.0, by_appliance_kg={}),
     )
     print_plan(console, Sheet(plan, series, START, None, None, "si", True))
     text = console.file.getvalue()  # type: ignore[attr-defined]
+    assert "HOLDS  nothing burns on this trip" in text
     assert "none needed" in text
     assert "nan" not in text
 

@@ -91,6 +91,9 @@ def run(arguments: Sequence[str]) -> int:
         return _complain("stopped before it was finished", INTERRUPTED)
     except (BrokenPipeError, SystemExit):  # click and rich leave by SystemExit on a broken pipe
         return _let_go_of_output()
+    except OSError as error:
+        _let_go_of_output()
+        return _complain(f"reading or writing failed: {error.strerror or error}", BAD_INPUT)
     except Exception as error:
         return _complain(f"a fault of coldsoak itself: {type(error).__name__}: {error}", OWN_FAULT)
     return outcome if isinstance(outcome, int) else 0

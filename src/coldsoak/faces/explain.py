@@ -8,6 +8,7 @@ import click
 
 from coldsoak.faces import options, shown
 from coldsoak.faces.jsontext import json_text
+from coldsoak.faces.progress import waiting
 from coldsoak.faces.tripfile import read_weather_of, trip_file
 
 if TYPE_CHECKING:
@@ -94,10 +95,11 @@ def command(trip: str, as_json: bool, units: str) -> None:
     TRIP is a trip file or the folder that holds trip.toml.
     """
     file = trip_file(trip)
-    from coldsoak.rig.read import read_trip
+    with waiting("reading the trip"):
+        from coldsoak.rig.read import read_trip
 
-    the_trip = read_trip(file)
-    weather = read_weather_of(the_trip)
+        the_trip = read_trip(file)
+        weather = read_weather_of(the_trip)
     if as_json:
         click.echo(json_text(explain_object(the_trip, weather, units)))
     else:

@@ -27,6 +27,9 @@ SCREEN = 39
 FEWEST_ROWS = 3
 """Lowest picture that still shows the line and the stores."""
 
+LONGEST_NAME = 16
+"""Columns for the name of a cylinder; a longer one is cut."""
+
 NOT_KNOWN = "Not known{}: "
 MORE = " (and {} more in --json)"
 
@@ -59,7 +62,10 @@ def verdict_words(plan: "Plan") -> str:
     if first is not None:
         when = clock.moment(datetime.fromisoformat(first.time))
         return f"{when}, {clock.duration(first.hours)} in: {first.what}"
-    reason = "gas and heat last the whole trip"
+    if not plan.fuel.by_appliance_kg:
+        return "nothing burns on this trip"
+    lasting = "the gas lasts" if plan.shelter is None else "gas and heat last"
+    reason = f"{lasting} the whole trip"
     if plan.verdict == "thin":
         reason += ", but not with air 3 K (5 °F) colder and contents 3 % less"
     elif plan.chance is None:
@@ -103,7 +109,14 @@ def cylinder_table(sheet: Sheet) -> Table:
     ):
         widest = max(len(row[i]) for row in rows)
         justify: Literal["left", "right"] = "left" if i in (0, 5) else "right"
-        table.add_column(name, justify=justify, min_width=0 if i == 0 else widest)
+        table.add_column(
+            name,
+            justify=justify,
+            min_width=min(widest, LONGEST_NAME) if i == 0 else widest,
+            max_width=LONGEST_NAME if i == 0 else None,
+            no_wrap=i == 0,
+            overflow="ellipsis",
+        )
     for row in rows:
         table.add_row(*row)
     return table
