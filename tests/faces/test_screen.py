@@ -142,6 +142,7 @@ def test_a_long_name_is_cut_and_no_number_with_it(width: int) -> None:
     assert "the old one fro…" in text
     assert "-37 °C" in text
     assert "34.5 kPa" in text
+    assert "13:18" in text
 
 
 def test_a_standing_trip_prints() -> None:

@@ -14,7 +14,7 @@ from rich.text import Text
 from coldsoak.choose.worst_hour import worst_hour
 from coldsoak.faces import clock, shown
 from coldsoak.faces.nightstrip import ASCII, ROWS, UNICODE, night_strip
-from coldsoak.faces.paper import EMBER, SLATE
+from coldsoak.faces.paper import EMBER, SLATE, WIDTH
 
 if TYPE_CHECKING:
     from coldsoak.choose.answer import CylinderEnd, Plan, Range
@@ -97,13 +97,14 @@ def cylinder_row(cylinder: "CylinderEnd", start: datetime, units: str) -> list[s
     ]
 
 
-def cylinder_table(sheet: Sheet) -> Table:
+def cylinder_table(sheet: Sheet, width: int) -> Table:
     """Fuel left by cylinder, lowest liquid temperature, pressure and margin.
 
     In a narrow window the headings wrap, never the numbers.
     """
     rows = [cylinder_row(entry, sheet.start, sheet.units) for entry in sheet.plan.cylinders]
-    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style=SLATE)
+    gap = 2 if width >= WIDTH else 1
+    table = Table(box=None, padding=(0, gap, 0, 0), pad_edge=False, header_style=SLATE)
     for i, name in enumerate(
         ("cylinder", "left", "coldest", "lowest gauge", "margin", "ran short")
     ):
@@ -115,7 +116,7 @@ def cylinder_table(sheet: Sheet) -> Table:
             min_width=min(widest, LONGEST_NAME) if i == 0 else widest,
             max_width=LONGEST_NAME if i == 0 else None,
             no_wrap=i == 0,
-            overflow="ellipsis",
+            overflow="ellipsis" if i == 0 else "fold",
         )
     for row in rows:
         table.add_row(*row)
@@ -238,7 +239,7 @@ def body(sheet: Sheet, width: int, rows: int) -> list[RenderableType]:
         heading(sheet),
         verdict(plan),
         *strip,
-        cylinder_table(sheet),
+        cylinder_table(sheet, width),
         *entry("fuel", [fuel_line(sheet)]),
         *entry("change", swap_lines(plan)),
         *entry("worst hour", [stores_line(sheet)]),
