@@ -139,10 +139,10 @@ def test_a_long_name_is_cut_and_no_number_with_it(width: int) -> None:
     plan = invented_plan()
     long = plan.cylinders[0].model_copy(update={"name": "the old one from the shed by the lake"})
     text = printed(invented_plan(cylinders=(long,)), width=width)
-    assert "the old one fro…" in text
-    assert "-37 °C" in text
-    assert "34.5 kPa" in text
-    assert "13:18" in text
+    assert "the old" in text
+    assert "…" in text
+    for number in ("-37 °C", "34.5 kPa", "0.0 kPa", "Sat 17 Jan 13:18"):
+        assert number in text.replace(strip_mark(text), "")
 
 
 def test_a_standing_trip_prints() -> None:
@@ -163,6 +163,11 @@ def test_a_standing_trip_prints() -> None:
     assert "HOLDS  nothing burns on this trip" in text
     assert "none needed" in text
     assert "nan" not in text
+
+
+def strip_mark(text: str) -> str:
+    """The sheet above the table of cylinders, which has times of its own."""
+    return text[: text.index("cylinder ")]
 
 
 def _flat(text: str) -> str:

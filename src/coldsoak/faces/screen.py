@@ -100,14 +100,14 @@ def cylinder_row(cylinder: "CylinderEnd", start: datetime, units: str) -> list[s
 def cylinder_table(sheet: Sheet, width: int) -> Table:
     """Fuel left by cylinder, lowest liquid temperature, pressure and margin.
 
-    In a narrow window the headings wrap, never the numbers.
+    A narrow window gets narrower headings; the numbers stay whole.
     """
     rows = [cylinder_row(entry, sheet.start, sheet.units) for entry in sheet.plan.cylinders]
     gap = 2 if width >= WIDTH else 1
     table = Table(box=None, padding=(0, gap, 0, 0), pad_edge=False, header_style=SLATE)
-    for i, name in enumerate(
-        ("cylinder", "left", "coldest", "lowest gauge", "margin", "ran short")
-    ):
+    pressure = "lowest gauge" if width >= WIDTH else "gauge"
+    headings = ("cylinder", "left", "coldest", pressure, "margin", "ran short")
+    for i, name in enumerate(headings):
         widest = max(len(row[i]) for row in rows)
         justify: Literal["left", "right"] = "left" if i in (0, 5) else "right"
         table.add_column(
