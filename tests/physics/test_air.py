@@ -3,9 +3,9 @@
 import csv
 from pathlib import Path
 
-import CoolProp.CoolProp as reference
 import numpy as np
 import pytest
+from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -22,7 +22,7 @@ def rows(name):
 
 
 def of_air(quantity, temperature, pressure=101325.0):
-    return reference.PropsSI(quantity, "T", temperature, "P", pressure, "Air")
+    return PropsSI(quantity, "T", temperature, "P", pressure, "Air")
 
 
 @pytest.mark.parametrize("temperature", COLD_TO_WARM)
@@ -56,9 +56,10 @@ def test_prandtl_number_follows_the_reference(temperature):
 
 @pytest.mark.parametrize("row", rows("air_textbook.csv"), ids=lambda r: r["temperature_K"])
 def test_air_is_near_a_textbook_table(row):
-    """An older data set, from memory. Lemmon & Jacobsen give 2 % for the conductivity (from memory).
+    """An older data set, from memory.
 
-    The table's own three digits and data add 1 %.
+    Lemmon & Jacobsen give 2 % for their conductivity (from memory); the table's three digits
+    and data add 1 %.
     """
     temperature = float(row["temperature_K"])
     nu = air.viscosity(temperature) / air.density(temperature, 101325.0)

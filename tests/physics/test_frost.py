@@ -3,8 +3,8 @@
 import csv
 from pathlib import Path
 
-import CoolProp.CoolProp as reference
 import pytest
+from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -39,9 +39,7 @@ def test_lewis_number_is_thermal_over_vapor_diffusivity():
     """Massman (1998): 2.178e-5 m2/s at 0 C and 1 atm, growing with T^1.81 (from memory)."""
     for temperature in (240.0, 273.15, 290.0):
         at = ("T", temperature, "P", 101325.0, "Air")
-        thermal = reference.PropsSI("L", *at) / (
-            reference.PropsSI("D", *at) * reference.PropsSI("C", *at)
-        )
+        thermal = PropsSI("L", *at) / (PropsSI("D", *at) * PropsSI("C", *at))
         vapor = 2.178e-5 * (temperature / 273.15) ** 1.81
         assert pytest.approx(thermal / vapor, rel=0.01) == frost.LEWIS_NUMBER  # as stated
 
