@@ -8,9 +8,10 @@ is where both agree:
     h (Ta - Ts) + e s [(1 - v) Ta^4 + v Tsky^4 - Ts^4] + a G + latent - melting = q,
     Ts - Tl = q (cover + frost + wall) + (q / C)^(3/4).
 
-The left side falls and the right side rises with Ts, so there is one root, and it lies between
-no flux and the flux that a surface at liquid temperature would take: Newton's rule inside that
-bracket cannot fail. Below 0 C vapor settles as frost when the surface is under the frost point
+The left side falls and the conducted flux rises with Ts, so the root lies between no flux and the
+flux that a surface at liquid temperature would take: Newton's rule inside that bracket, halving
+it where a step would leave it, cannot fail. (Only dry frost of little emissivity in still air
+could have more than one root, within some tenths of a kelvin of the air; one of them is found.) Below 0 C vapor settles as frost when the surface is under the frost point
 and frost sublimes when the air is drier; above 0 C dew gives its heat and runs off. A frosted
 surface does not pass 0 C: the surplus melts the frost, and all losses of a vanishing layer fade
 with the share of the wall that it still covers.
