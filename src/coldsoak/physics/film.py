@@ -11,10 +11,12 @@ is where both agree:
 The left side falls and the conducted flux rises with Ts, so the root lies between no flux and the
 flux that a surface at liquid temperature would take: Newton's rule inside that bracket, halving
 it where a step would leave it, cannot fail. (Only dry frost of little emissivity in still air
-could have more than one root, within some tenths of a kelvin of the air; one of them is found.) Below 0 C vapor settles as frost when the surface is under the frost point
-and frost sublimes when the air is drier; above 0 C dew gives its heat and runs off. A frosted
-surface does not pass 0 C: the surplus melts the frost, and all losses of a vanishing layer fade
-with the share of the wall that it still covers.
+could have more than one root, within some tenths of a kelvin of the air; one of them is found.)
+
+Below 0 C vapor settles as frost when the surface is under the frost point, and frost sublimes
+when the air is drier; above 0 C dew gives its heat and runs off. A frosted surface does not pass
+0 C: the surplus melts the frost, and all losses of a vanishing layer fade with the share of the
+wall that it still covers.
 
 The film of the outside is the largest unknown of the whole program (see `convection`); everything
 here should be read as within some tens of per cent. Left out: the change of emissivity and of
