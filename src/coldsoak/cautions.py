@@ -71,9 +71,10 @@ class Rule(NamedTuple):
 
 
 OVERFILL = (
-    "Never fill past the limit by weight or volume: warmed liquid swells until it opens the "
-    "relief valve or bursts the cylinder. Keep it outdoors, upright, away from flames, and have "
-    "a qualified filler draw it down; do not vent it yourself."
+    "an over-filled cylinder can become liquid-full as it warms and vent or burst: do not use it, "
+    "do not carry it, do not bring it indoors and do not let gas out of it yourself; leave it "
+    "outside and upright, away from people, flames and anything that sparks, and call the "
+    "gas supplier"
 )
 """Said when a cylinder holds more than its limit; such a trip is refused, not planned."""
 

@@ -1,1 +1,1 @@
-"""Comparisons with the outside world: one list, printed by ``coldsoak checks`` and run by the tests."""
+"""Comparisons with the outside world, one list for ``coldsoak checks`` and for the tests."""

@@ -9,9 +9,7 @@ from coldsoak.physics.sky import SNOW_ALBEDO
 from coldsoak.rig.trip import Assumption
 
 ASSUMED: tuple[Assumption, ...] = (
-    Assumption(
-        "plan.composition", "the worst of the grade", "design: plans use what the grade allows"
-    ),
+    Assumption("plan.composition", "the worst of the grade", "a plan errs on the safe side"),
     Assumption(
         "plan.input",
         "times the root of station pressure over 101.325 kPa",

@@ -20,11 +20,11 @@ from coldsoak.choose.run import (
 from coldsoak.choose.spread import spread_of
 from coldsoak.choose.swaps import NIGHT, supply_failure, why
 from coldsoak.choose.verdict import decide
+from coldsoak.night.burner import LOCKED
 from coldsoak.night.feed import FROST_STORE, HEATER, SENSIBLE, VAPOR, WALL
 from coldsoak.night.march import (
     CAUSES,
     FREEZING,
-    HEAT_SHORT,
     RESIDUE,
     VAPOR_LIMITED,
 )
@@ -220,14 +220,19 @@ def cautions_of(trip: Trip, done: Run, swaps: Swaps) -> tuple[answer.Caution, ..
         ),
         too_cold=too_cold,
         changes=bool(swaps),
-        locks_out=first is not None and first[1] < HEAT_SHORT and "furnace" in kinds,
+        locks_out=LOCKED in done.outcome.log.what[: done.outcome.log.entries[0]],
     )
     return tuple(answer.Caution(code=code, text=text) for code, text in cautions_for(facts))
 
 
 def notes_of(trip: Trip, weather: WeatherTable) -> tuple[str, ...]:
     """What this plan does not know or takes for granted."""
-    notes = [*trip.notes, *weather.notes]
+    notes = [
+        "The outside film is the largest unknown: published correlations for free convection "
+        "differ by a factor of five for a small cylinder.",
+        "Hoses and regulator behind the cylinders, the battery and the air inside are not "
+        "computed.",
+    ]
     thermostats = [a.name for a in trip.appliances if a.use == "thermostat"]
     if trip.shelter is None and thermostats:
         notes.append(
@@ -240,8 +245,4 @@ def notes_of(trip: Trip, weather: WeatherTable) -> tuple[str, ...]:
             "No [people] are given: changes of cylinders keep out of "
             f"{begin:02d}:00 to {end:02d}:00."
         )
-    notes.append(
-        "The outside film is the largest unknown: published correlations for free convection "
-        "differ by a factor of five for a small cylinder."
-    )
-    return tuple(notes)
+    return (*notes, *trip.notes, *weather.notes)

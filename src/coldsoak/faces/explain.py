@@ -21,6 +21,13 @@ def value_of(entry: "Assumption", units: str) -> str:
     return shown.restated(entry.value, units, difference=entry.key.endswith("differential"))
 
 
+def all_assumed(trip: "Trip") -> tuple["Assumption", ...]:
+    """What a trip's file leaves open, and what every plan takes for granted."""
+    from coldsoak.choose.assumed import ASSUMED
+
+    return (*trip.assumptions, *ASSUMED)
+
+
 def explain_object(trip: "Trip", weather: "WeatherTable", units: str) -> dict[str, Any]:
     """Give the assumptions of a trip and the notes of its weather as one object."""
     return {
@@ -28,7 +35,7 @@ def explain_object(trip: "Trip", weather: "WeatherTable", units: str) -> dict[st
         "trip": trip.name,
         "assumptions": [
             {"key": entry.key, "value": value_of(entry, units), "source": entry.source}
-            for entry in trip.assumptions
+            for entry in all_assumed(trip)
         ],
         "notes": list(trip.notes),
         "weather": {"source": weather.source, "notes": list(weather.notes)},
@@ -70,9 +77,7 @@ def print_explained(trip: "Trip", weather: "WeatherTable", units: str) -> None:
 
     console = paper()
     console.print(trip.name, style="bold")
-    if not trip.assumptions:
-        console.print("Nothing is assumed: the trip file says it all.")
-    for heading, entries in groupby(gathered(trip.assumptions, units), lambda one: one.heading):
+    for heading, entries in groupby(gathered(all_assumed(trip), units), lambda one: one.heading):
         table = Table.grid(padding=(0, 2, 0, 0))
         for width in (18, 18, 40):
             table.add_column(width=width, overflow="fold")

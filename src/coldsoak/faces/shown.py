@@ -66,6 +66,8 @@ def elevation(meters: float, units: str) -> str:
 def restated(text: str, units: str, *, difference: bool = False) -> str:
     """A quantity that is already a text, in the units that are shown; other texts as they are.
 
+    Times stay as they are written: both worlds read seconds and hours.
+
     Parameters
     ----------
     text : str
@@ -85,7 +87,7 @@ def restated(text: str, units: str, *, difference: bool = False) -> str:
     except UnitsError:
         return text
     kind = _kind_of(unit, difference)
-    if kind is None or unit == dimensions()[kind].faces[units][0]:
+    if kind in (None, "time") or unit == dimensions()[kind].faces[units][0]:
         return text
     wanted = dimensions()[kind].faces[units][0]
     given, shown_in = scale(unit, kind), scale(wanted, kind)

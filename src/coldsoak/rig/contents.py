@@ -6,6 +6,7 @@ People say it in one of three ways: the mass of fuel, what the scale reads, or t
 from collections.abc import Callable
 from typing import NamedTuple
 
+from coldsoak.cautions import OVERFILL
 from coldsoak.errors import OverfillError, TripError
 from coldsoak.rig.body import Body
 from coldsoak.rig.catalogue import default
@@ -13,13 +14,6 @@ from coldsoak.rig.filling import Limits, rule
 from coldsoak.rig.quantity import Quantity
 from coldsoak.rig.resolve import Section
 from coldsoak.rig.units import show
-
-OVERFILL_CAUTION = (
-    "an over-filled cylinder can become liquid-full as it warms and vent or burst: do not use it, "
-    "do not carry it, do not bring it indoors and do not let gas out of it yourself; leave it "
-    "outside and upright, away from people, flames and anything that sparks, and call the "
-    "gas supplier"
-)
 
 
 class Statement(NamedTuple):
@@ -97,11 +91,11 @@ def _check(section: Section, said: Statement, contents: float, found: Limits) ->
         full = show(found.liquid_full, "mass")
         allowed = (
             f"the water capacity holds no more than {full} of liquid at 15 degC; if the scale "
-            f"really says so, {OVERFILL_CAUTION}"
+            f"really says so, {OVERFILL}"
         )
         raise _refused(section, said, allowed, OverfillError, amount)
     if contents > said.most * (1 + reading_tolerance(said.key)):
-        allowed = f"at most {said.limit} may be in it; {OVERFILL_CAUTION}"
+        allowed = f"at most {said.limit} may be in it; {OVERFILL}"
         raise _refused(section, said, allowed, OverfillError, amount)
 
 
