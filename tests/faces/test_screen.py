@@ -173,3 +173,7 @@ def strip_mark(text: str) -> str:
 def _flat(text: str) -> str:
     """The same words on one line."""
     return " ".join(text.split())
+
+
+def test_a_failing_trip_without_a_change_says_that_none_would_help() -> None:
+    assert swap_lines(invented_plan(swaps=())) == ["none would help"]

@@ -138,7 +138,7 @@ def fuel_line(sheet: Sheet) -> str:
 def swap_lines(plan: "Plan") -> list[str]:
     """When to change cylinders, one line for each change."""
     if not plan.swaps:
-        return ["none needed"]
+        return ["none would help" if plan.verdict == "fails" else "none needed"]
     return [
         f"{clock.moment(datetime.fromisoformat(swap.time))} {swap.from_} to {swap.to}: {swap.why}"
         for swap in plan.swaps
