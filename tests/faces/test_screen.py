@@ -9,7 +9,7 @@ from rich.console import Console
 
 from coldsoak.cautions import Facts, cautions_for
 from coldsoak.choose.answer import BatteryEnd, Caution, Fuel, Plan, Range
-from coldsoak.faces.screen import Sheet, notes_that_fit, print_plan
+from coldsoak.faces.screen import Sheet, notes_that_fit, print_plan, swap_lines
 
 SCREEN = 40
 COLORS = {"29;43;58", "158;197;216", "91;124;141", "200;85;61"}
