@@ -17,7 +17,9 @@ from pydantic import (
     StrictInt,
     StrictStr,
     Tag,
+    ValidatorFunctionWrapHandler,
     WithJsonSchema,
+    WrapValidator,
     model_validator,
 )
 
@@ -34,9 +36,11 @@ Diameter = Annotated[Quantity, Measured("length", "40 mm", "2 m")]
 WallThickness = Annotated[Quantity, Measured("length", "0.1 mm", "50 mm")]
 LayerThickness = Annotated[Quantity, Measured("length", "0.1 mm", "2 m")]
 RoomHeight = Annotated[Quantity, Measured("length", "0.3 m", "20 m")]
+HeightAboveFloor = Annotated[Quantity, Measured("length", "0 m", "20 m")]
 Elevation = Annotated[Quantity, Measured("elevation", "-430 m", "6000 m")]
 Area = Annotated[Quantity, Measured("area", "0 m2", "10000 m2", above=True)]
 Opening = Annotated[Quantity, Measured("opening", "0 cm2", "100000 cm2")]
+FreeArea = Annotated[Quantity, Measured("opening", "0 cm2", "100000 cm2", above=True)]
 Temperature = Annotated[Quantity, Measured("temperature", "-60 degC", "55 degC", why=FUEL_RANGE)]
 RoomTemperature = Annotated[Quantity, Measured("temperature", "-60 degC", "55 degC")]
 SetPoint = Annotated[Quantity, Measured("temperature", "-20 degC", "40 degC")]
@@ -51,8 +55,29 @@ Share = Annotated[Quantity, Measured("share", "0 %", "100 %")]
 Radiative = Annotated[Quantity, Measured("share", "1 %", "100 %")]
 HeatTransfer = Annotated[Quantity, Measured("heat_transfer", "0.01 W/m2K", "20 W/m2K")]
 Insulation = Annotated[Quantity, Measured("thermal_resistance", "0 m2K/W", "20 m2K/W")]
+FilmResistance = Annotated[Quantity, Measured("thermal_resistance", "0.05 m2K/W", "5 m2K/W")]
 Conductivity = Annotated[Quantity, Measured("conductivity", "0.005 W/mK", "500 W/mK")]
 HeatCapacity = Annotated[Quantity, Measured("heat_capacity", "1 kJ/K", "1000000 kJ/K")]
+Breath = Annotated[Quantity, Measured("gas_flow", "0 L/h", "200 L/h")]
+WaterRate = Annotated[Quantity, Measured("water_rate", "0 g/h", "2 kg/h")]
+CookingWater = Annotated[Quantity, Measured("mass", "0 kg", "20 kg")]
+CarbonDioxide = Annotated[
+    Quantity,
+    Measured("concentration", "600 ppm", "5000 ppm", why="a trip may set it stricter, not looser"),
+]
+Oxygen = Annotated[
+    Quantity,
+    Measured("concentration", "19.5 %", "20.9 %", why="a trip may set it stricter, not looser"),
+]
+
+Charge = Annotated[Quantity, Measured("charge", "0.1 Ah", "10000 Ah")]
+Energy = Annotated[Quantity, Measured("electric_energy", "1 Wh", "500 kWh")]
+Current = Annotated[Quantity, Measured("electric_current", "0 A", "2000 A")]
+Voltage = Annotated[Quantity, Measured("voltage", "1 V", "100 V")]
+Tilt = Annotated[Quantity, Measured("angle", "0 deg", "90 deg")]
+Azimuth = Annotated[Quantity, Measured("angle", "0 deg", "360 deg")]
+PipeLength = Annotated[Quantity, Measured("length", "10 mm", "1 km")]
+PipeDiameter = Annotated[Quantity, Measured("length", "2 mm", "500 mm")]
 
 ClockTime = Annotated[
     float,
@@ -373,6 +398,20 @@ class GlazingTable(Table):
     area: Area = Field(description="Inside area.")
     U: HeatTransfer | None = Field(None, description="Heat transfer, films included.")
     solar: Share | None = Field(None, description="Share of the sun on it that comes in.")
+    inside_resistance: FilmResistance | None = Field(
+        None, description="From the pane to the room; a closed curtain adds to it."
+    )
+
+
+class OpeningTable(Table):
+    """A vent, or a window that is kept open."""
+
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
+    area: FreeArea = Field(description="Free area of each, clear of grilles and screens.")
+    count: Annotated[StrictInt, Field(ge=1, le=100)] | None = Field(
+        None, description="How many of them."
+    )
+    height: HeightAboveFloor = Field(description="Of its middle above the floor.")
 
 
 class ShelterTable(Table):
@@ -387,7 +426,15 @@ class ShelterTable(Table):
     )
     height: RoomHeight | None = Field(None, description="Inside.")
     volume: RoomVolume | None = Field(None, description="Of the air inside.")
-    leakage: Opening | None = Field(None, description="Effective leakage area, vents included.")
+    leakage: Opening | None = Field(
+        None,
+        description="Effective leakage area of gaps, and of vents that are not among the openings.",
+    )
+    openings: Annotated[list[OpeningTable], Field(min_length=1, max_length=50)] | None = Field(
+        None,
+        description='Vents: [{ area = "60 cm2", height = "0.1 m" }, '
+        '{ area = "60 cm2", height = "1.9 m" }].',
+    )
     mass: Literal["light", "medium", "heavy"] | None = Field(
         None, description="How massive it is built."
     )
@@ -404,6 +451,130 @@ class PeopleTable(Table):
     count: Annotated[StrictInt, Field(ge=0, le=1000)] = Field(description="How many.")
     heat: Electric | None = Field(None, description="Sensible heat of each.")
     asleep: DailyWindow | None = Field(None, description="When nobody changes a cylinder.")
+    co2_awake: Breath | None = Field(
+        None, description="Carbon dioxide that each breathes out, awake; at 25 degC, 101.3 kPa."
+    )
+    co2_asleep: Breath | None = Field(None, description="The same, asleep.")
+    water_awake: WaterRate | None = Field(
+        None, description="Water that each gives off by breath and skin, awake."
+    )
+    water_asleep: WaterRate | None = Field(None, description="The same, asleep.")
+    cooking_water: CookingWater | None = Field(
+        None, description="Water that cooking gives off, for each and a day, without the flame's."
+    )
+
+
+class AirTable(Table):
+    """How far the air inside may go."""
+
+    co2: CarbonDioxide | None = Field(None, description="Most carbon dioxide.")
+    o2: Oxygen | None = Field(None, description="Least oxygen.")
+
+
+class RestVoltage(Quantity):
+    """A state of charge given by the voltage at rest."""
+
+
+def _state_of_charge(value: object, as_share: ValidatorFunctionWrapHandler) -> object:
+    """A share of the full charge, or a voltage at rest."""
+    if isinstance(value, str) and value.rstrip().endswith("V"):
+        return RestVoltage(*Measured("voltage", "1 V", "100 V").read(value))
+    return as_share(value)
+
+
+StateOfCharge = Annotated[
+    Quantity, Measured("share", "0 %", "100 %"), WrapValidator(_state_of_charge)
+]
+OR_VOLTAGE = 'Or the voltage at rest: "12.4 V".'
+
+
+class LoadTable(Table):
+    """Something that draws from the battery."""
+
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
+    power: Electric | None = Field(None, description="Electric power while it is on.")
+    current: Current | None = Field(None, description="Or its current while it is on.")
+    use: (
+        Annotated[
+            Annotated[Literal["always"], Tag("<word>")]
+            | Annotated[list[WindowTable], Field(min_length=1, max_length=100), Tag("<windows>")],
+            Discriminator(_use_kind),
+        ]
+        | None
+    ) = Field(None, description="When it is on.")
+
+
+class ChargerTable(WindowTable):
+    """A time of day during which the battery is charged."""
+
+    power: Electric | None = Field(None, description="Electric power at the battery.")
+    current: Current | None = Field(None, description="Or its current at the battery.")
+
+
+class SolarTable(Table):
+    """Panels that charge the battery."""
+
+    power: Electric = Field(description="Rated power of all panels together.")
+    tilt: Tilt | None = Field(None, description="Of the panels; 0 deg is level.")
+    azimuth: Azimuth | None = Field(
+        None, description="Where tilted panels face, from north over east; 180 deg is south."
+    )
+    snow: Share | None = Field(None, description="Share of their yield lost to snow and shade.")
+    efficiency: Share | None = Field(
+        None, description="Of controller and wiring, soiling and mismatch included."
+    )
+
+
+class BatteryTable(Table):
+    """The house battery: what it feeds, and what charges it."""
+
+    kind: Literal["flooded", "AGM", "gel", "LFP"] = Field(
+        description="Lead-acid (flooded, AGM, gel), or lithium iron phosphate (LFP)."
+    )
+    capacity: Charge | None = Field(None, description="Rated, at the 20-hour rate and 25 degC.")
+    energy: Energy | None = Field(None, description="Or its rated energy.")
+    voltage: Voltage | None = Field(None, description="Rated.")
+    state: StateOfCharge | None = Field(
+        None, description=f"Charge in it at the start, share of the full one. {OR_VOLTAGE}"
+    )
+    place: Literal["inside", "outside"] | None = Field(
+        None, description="In the shelter, or in the outside air; it sets its temperature."
+    )
+    cut_out: StateOfCharge | None = Field(
+        None,
+        description=(
+            "Share of what it can give at its temperature and load at which loads are cut off. "
+            f"{OR_VOLTAGE}"
+        ),
+    )
+    reconnect: StateOfCharge | None = Field(
+        None, description=f"The share at which they come back. {OR_VOLTAGE}"
+    )
+    loads: Annotated[list[LoadTable], Field(max_length=100)] | None = Field(
+        None, description="What it feeds besides appliances and cylinder heaters."
+    )
+    solar: SolarTable | None = Field(None, description="Panels that charge it.")
+    alternator: Annotated[list[ChargerTable], Field(max_length=50)] | None = Field(
+        None, description="When an engine charges it."
+    )
+    shore: Annotated[list[ChargerTable], Field(max_length=50)] | None = Field(
+        None, description="When a charger on the grid or a generator charges it."
+    )
+
+
+class WaterTable(Table):
+    """A tank or a pipe that must not freeze: a volume, or the length and diameter of a pipe."""
+
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
+    volume: Volume | None = Field(None, description="Water in a tank.")
+    area: Area | None = Field(None, description="Surface of the tank.")
+    length: PipeLength | None = Field(None, description="Of a pipe that is full of water.")
+    diameter: PipeDiameter | None = Field(None, description="Of the pipe, inside.")
+    insulation: Insulation | None = Field(None, description="Around it.")
+    place: Literal["inside", "outside"] | None = Field(
+        None, description="In the shelter or in the outside air."
+    )
+    ice: Share | None = Field(None, description="Share of ice at which it counts as frozen.")
 
 
 class TripDocument(Table):
@@ -420,6 +591,7 @@ class TripDocument(Table):
     )
     shelter: ShelterTable | None = Field(None, description="The heated room.")
     people: PeopleTable | None = Field(None, description="Who is inside.")
+    air: AirTable | None = Field(None, description="How far the air inside may go.")
 
 
 NOT_COMPUTED_YET = ("line", "battery", "uncertainty")
