@@ -6,10 +6,12 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from coldsoak.rig.air import resolve_air
 from coldsoak.rig.appliance import resolve_appliance
 from coldsoak.rig.catalogue import default
 from coldsoak.rig.cylinder import resolve_cylinder
 from coldsoak.rig.document import (
+    AirTable,
     ApplianceTable,
     CylinderTable,
     FuelTable,
@@ -21,13 +23,14 @@ from coldsoak.rig.document import (
 )
 from coldsoak.rig.fuel import resolve_fuel
 from coldsoak.rig.mistakes import first_mistake
+from coldsoak.rig.people import resolve_people
 from coldsoak.rig.resolve import Record, Section
 from coldsoak.rig.setting import resolve_place, resolve_start, resolve_weather
 from coldsoak.rig.shelter import resolve_shelter
 from coldsoak.rig.source import Source
 from coldsoak.rig.supply import resolve_supply
 from coldsoak.rig.tomlfile import TomlFile, parse_toml, read_toml
-from coldsoak.rig.trip import Appliance, Cylinder, Fuel, Level, People, Trip
+from coldsoak.rig.trip import AirLimits, Appliance, Cylinder, Fuel, Level, People, Trip
 from coldsoak.rig.units import shown
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -91,6 +94,7 @@ def _resolve(source: Source, levels: Mapping[str, Level]) -> Trip:
         appliances=_appliances(record, document),
         shelter=_shelter(record, document),
         people=_people(record, document),
+        air=_air(record, document),
         assumptions=tuple(record.assumptions),
         uncertain=tuple(record.uncertain),
         notes=record.notes(),
@@ -167,15 +171,14 @@ def _shelter(record: Record, document: TripDocument) -> Any:
 
 
 def _people(record: Record, document: TripDocument) -> People | None:
-    """Who is inside; they matter to a shelter only."""
     if document.people is None:
         return None
-    section = Section(record, PeopleTable, document.people, ("people",))
-    if document.shelter is None:
-        record.note("[people] is not used: there is no [shelter] that they could warm.")
-    asleep = section.given("asleep")
-    if asleep is None:
-        from coldsoak.rig.clock import daily_window
+    return resolve_people(
+        Section(record, PeopleTable, document.people, ("people",)),
+        document.shelter is not None,
+        any(table.kind == "stove" for table in document.appliance or ()),
+    )
 
-        asleep = daily_window(section.word("asleep"))
-    return People(document.people.count, section.by_default("heat"), asleep)
+
+def _air(record: Record, document: TripDocument) -> AirLimits:
+    return resolve_air(Section(record, AirTable, document.air, ("air",)))

@@ -3,15 +3,21 @@
 from typing import Any
 
 from coldsoak.rig.catalogue import Sourced, catalogue, default, find, nearest, vents
-from coldsoak.rig.document import FloorTable, GlazingTable, LayerTable, SurfaceTable
+from coldsoak.rig.coldface import coldest, face
+from coldsoak.rig.document import (
+    FloorTable,
+    GlazingTable,
+    LayerTable,
+    OpeningTable,
+    SurfaceTable,
+)
 from coldsoak.rig.resolve import Section
-from coldsoak.rig.trip import Shelter
+from coldsoak.rig.trip import ColdFace, Opening, Shelter
 from coldsoak.rig.units import parse, show, shown
 
 
 def resolve_shelter(section: Section) -> Shelter:
     """The shelter in SI; raises TripError."""
-    section.ignore_given("height", "volume")
     floor = Section(section.record, FloorTable, section.given("floor"), section.at("floor"))
     floor_area, floor_ua = _envelope(floor, "down")
     surfaces = [_envelope(part) for part in _each(section, "surfaces", SurfaceTable)]
@@ -20,12 +26,19 @@ def resolve_shelter(section: Section) -> Shelter:
     inside_area = floor_area + sum(area for area, _ in surfaces) + sum(w[0] for w in windows)
     ua = sum(part for _, part in surfaces) + sum(w[1] for w in windows)
     height = section.by_default("height")
+    openings = tuple(_opening(part, height) for part in _each(section, "openings", OpeningTable))
+    gaps = _leakage(section, floor_area)
     return Shelter(
         ua_air=ua + (0.0 if grounded else floor_ua),
         ua_ground=floor_ua if grounded else 0.0,
         ground_temperature=_ground(section, grounded),
-        leakage_area=_leakage(section, floor_area),
+        leakage_area=gaps + _discharge() * sum(opening.area for opening in openings),
+        gap_area=gaps,
+        openings=openings,
+        window=coldest(w[3] for w in windows),
+        wall=_coldest_wall(section, surfaces),
         wind_factor=section.by_default("wind_factor"),
+        floor_area=floor_area,
         height=height,
         volume=section.number("volume", _volume(floor_area, height)),
         light_capacity=section.number("light_capacity", _light(floor_area)),
@@ -98,10 +111,34 @@ def _conductivity(layer: Section) -> float:
     )
 
 
-def _window(part: Section) -> tuple[float, float, float]:
-    """Area [m2], heat transfer [W/K] and sun aperture [m2] of a window."""
-    area = part.number("area")
-    return area, area * part.by_default("U"), area * part.by_default("solar")
+def _window(part: Section) -> tuple[float, float, float, ColdFace]:
+    """Area [m2], heat transfer [W/K], sun aperture [m2] and inner face of a window."""
+    area, transfer = part.number("area"), part.by_default("U")
+    pane = face(area, transfer, part.by_default("inside_resistance"))
+    return area, area * transfer, area * part.by_default("solar"), pane
+
+
+def _coldest_wall(section: Section, surfaces: list[tuple[float, float]]) -> ColdFace:
+    """The coldest of the surfaces, where the room's air hardly moves."""
+    entry = default("shelter.wall_resistance")
+    section.record.assume((*section.key, "wall_resistance"), entry.value, entry.source)
+    resistance = parse(entry.value, "thermal_resistance")
+    wall = coldest(face(area, ua / area, resistance) for area, ua in surfaces)
+    assert wall is not None, "the schema asks for a surface"
+    return wall
+
+
+def _opening(part: Section, height: float) -> Opening:
+    """A kind of vents; raises TripError if they lie above the room."""
+    count = part.given("count") or 1
+    middle = part.number("height", Sourced(None, "", ("0 m", f"{height:.3f} m")))
+    if middle > height:
+        raise part.error(
+            "height",
+            f"found {show(middle, 'length')}",
+            f"the room is {show(height, 'length')} high",
+        )
+    return Opening(count * part.number("area"), middle)
 
 
 def _ground(section: Section, grounded: bool) -> float | None:
@@ -115,9 +152,20 @@ def _ground(section: Section, grounded: bool) -> float | None:
     return None
 
 
+def _discharge() -> float:
+    """Effective leakage area over free area of an opening."""
+    return float(default("shelter.discharge").value)
+
+
 def _leakage(section: Section, floor_area: float) -> float:
-    """Effective leakage area [m2]; by default that of the fixed vents for the floor area."""
-    entry, discharge = default("shelter.leakage"), float(default("shelter.discharge").value)
+    """Effective leakage area without listed openings [m2].
+
+    By default that of the fixed vents for the floor area; none where openings are listed.
+    """
+    entry, discharge = default("shelter.leakage"), _discharge()
+    if section.given("openings") is not None:
+        none = Sourced("0 cm2", "not given: openings are listed; gaps are not added", entry.unknown)
+        return section.number("leakage", none)
     rows = vents()
     row = next((r for r in rows if floor_area <= parse(r["floor_up_to"], "area")), rows[-1])
     area = discharge * parse(row["opening"], "opening")

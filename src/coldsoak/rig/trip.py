@@ -176,6 +176,27 @@ class Appliance:
 
 
 @dataclass(frozen=True)
+class Opening:
+    """Vents of one kind: free area of all of them [m2], middle above the floor [m]."""
+
+    area: float
+    height: float
+
+
+@dataclass(frozen=True)
+class ColdFace:
+    """The coldest of the windows or of the walls, seen from inside.
+
+    Area [m2] of all that are as cold, and the resistances [m2K/W] from the inner face to the room
+    and to the outside.
+    """
+
+    area: float
+    inside_resistance: float
+    outside_resistance: float
+
+
+@dataclass(frozen=True)
 class Shelter:
     """The heated room as two nodes.
 
@@ -183,9 +204,12 @@ class Shelter:
     ----------
     ua_air, ua_ground : heat transfer to the air and to the ground [W/K]
     ground_temperature : [K]; None if no floor lies on the ground
-    leakage_area : effective [m2]
+    leakage_area : effective, of gaps and openings together [m2]
+    gap_area : effective, of gaps and of vents that are not listed as openings [m2]
+    openings : vents with their heights
+    window, wall : the coldest; None without windows
     wind_factor : wind at the shelter over reported wind
-    height, volume : inside [m], [m3]
+    floor_area, height, volume : inside [m2], [m], [m3]
     light_capacity, heavy_capacity : of air and light things, and of the rest [J/K]
     coupling : between the two nodes [W/K]
     sun_aperture : window area times share of sun that comes in [m2]
@@ -196,7 +220,12 @@ class Shelter:
     ua_ground: float
     ground_temperature: float | None
     leakage_area: float
+    gap_area: float
+    openings: tuple[Opening, ...]
+    window: ColdFace | None
+    wall: ColdFace
     wind_factor: float
+    floor_area: float
     height: float
     volume: float
     light_capacity: float
@@ -208,11 +237,34 @@ class Shelter:
 
 @dataclass(frozen=True)
 class People:
-    """How many, sensible heat of each [W], and the daily window in which they sleep."""
+    """Who is inside.
+
+    Attributes
+    ----------
+    count : how many
+    heat : sensible heat of each [W]
+    asleep : daily window in which they sleep
+    co2_awake, co2_asleep : carbon dioxide of each [m3/s at 25 degC and 101.325 kPa]
+    water_awake, water_asleep : by breath and skin of each [kg/s]
+    cooking_water : of cooking, for each and a day [kg]
+    """
 
     count: int
     heat: float
     asleep: Window
+    co2_awake: float
+    co2_asleep: float
+    water_awake: float
+    water_asleep: float
+    cooking_water: float
+
+
+@dataclass(frozen=True)
+class AirLimits:
+    """Most carbon dioxide and least oxygen inside [mol/mol of dry air]."""
+
+    co2: float
+    oxygen: float
 
 
 @dataclass(frozen=True)
@@ -236,6 +288,7 @@ class Trip:
     appliances: tuple[Appliance, ...]
     shelter: Shelter | None
     people: People | None
+    air: AirLimits
     assumptions: tuple[Assumption, ...]
     uncertain: tuple[Uncertain, ...]
     notes: tuple[str, ...]
