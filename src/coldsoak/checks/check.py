@@ -30,6 +30,9 @@ class Check:
         Why the tolerance is that wide.
     status : str
         What kind of number `theirs` is.
+    informative : bool
+        Whether it tells something but proves nothing, because the source leaves open what ours
+        depends on; being within its tolerance is then no test passed.
     """
 
     subject: str
@@ -41,6 +44,7 @@ class Check:
     tolerance: float
     why: str
     status: Status
+    informative: bool = False
 
     @property
     def deviation(self) -> float:
