@@ -72,7 +72,7 @@ def keys_left_out(table: str) -> set[str]:
     }
 
 
-NO_DEFAULT = {"contents", "gross", "fill", "heater", "size"}
+NO_DEFAULT = {"contents", "gross", "fill", "heater", "size", "connector"}
 """Keys without a default: the three statements of contents, and hardware that is not there."""
 
 NO_THERMOSTAT = {"set", "setback", "differential", "minimum_on", "minimum_off", "purge", "tries"}

@@ -4,6 +4,7 @@ from typing import Literal
 
 from coldsoak.rig.catalogue import Sourced, catalogue
 from coldsoak.rig.document import ApplianceTable, SetbackTable
+from coldsoak.rig.inlet import Inlet
 from coldsoak.rig.quantity import Measured
 from coldsoak.rig.resolve import Section, measured
 from coldsoak.rig.trip import Appliance, Setback, Window
@@ -25,8 +26,8 @@ SETTINGS_OF_A_THERMOSTAT = (
 Use = Literal["thermostat", "always"] | tuple[Window, ...]
 
 
-def resolve_appliance(section: Section, name: str, sheltered: bool) -> Appliance:
-    """One appliance in SI; raises TripError.
+def resolve_appliance(section: Section, name: str, sheltered: bool, inlet: Inlet) -> Appliance:
+    """One appliance in SI, with its gas `inlet`; raises TripError.
 
     A thermostat needs a room to measure: without a shelter, and for kinds whose own thermostat is
     not modelled, it is taken as burning all the time, and a note says so.
@@ -53,6 +54,8 @@ def resolve_appliance(section: Section, name: str, sheltered: bool) -> Appliance
         tries=section.word("tries") if thermostat else 1,
         retry_wait=_setting(section, "retry_wait", thermostat),
         electric=section.number("electric", _of_kind(kind, "electric")),
+        needs=inlet.needs,
+        regulator=inlet.regulator,
     )
 
 

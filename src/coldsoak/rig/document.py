@@ -48,6 +48,11 @@ Difference = Annotated[Quantity, Measured("temperature_difference", "0.1 K", "10
 GaugePressure = Annotated[Quantity, Measured("gauge_pressure", "0 kPa", "1500 kPa")]
 Power = Annotated[Quantity, Measured("power", "0 W", "3000 kW")]
 Electric = Annotated[Quantity, Measured("power", "0 W", "20 kW")]
+GasRate = Annotated[Quantity, Measured("gas_rate", "0 W", "3000 kW", above=True)]
+Bore = Annotated[Quantity, Measured("length", "1 mm", "150 mm")]
+LineLength = Annotated[Quantity, Measured("length", "0 m", "200 m")]
+SmallPressure = Annotated[Quantity, Measured("gauge_pressure", "0 Pa", "200 kPa", above=True)]
+Overshoot = Annotated[Quantity, Measured("share", "100 %", "200 %")]
 Length = Annotated[Quantity, Measured("time", "10 min", "366 d")]
 Pause = Annotated[Quantity, Measured("time", "0 s", "24 h")]
 Wind = Annotated[Quantity, Measured("speed", "0 m/s", "60 m/s")]
@@ -280,23 +285,96 @@ class CylinderTable(Table):
     heater: HeaterTable | None = Field(None, description="An electric heater made for it.")
 
 
+class RegulatorTable(Table):
+    """A regulator with its numbers."""
+
+    kind: StrictStr = Field(
+        description="Kind of the catalogue and outlet pressure: two-stage 11 inH2O."
+    )
+    capacity: GasRate | None = Field(None, description="Gas that it passes at most.")
+    droop: SmallPressure | None = Field(
+        None, description="Fall of its outlet from a trickle to its capacity."
+    )
+    lock_up: Overshoot | None = Field(
+        None, description="Outlet pressure with no flow, share of the outlet pressure."
+    )
+    reversed: StrictBool | None = Field(None, description="Whether it is fitted the wrong way.")
+
+
+RegulatorEntry = Annotated[
+    Annotated[
+        StrictStr,
+        Field(
+            description="Kind of the catalogue and outlet pressure: two-stage 11 inH2O.",
+            min_length=1,
+            max_length=200,
+        ),
+        Tag("<text>"),
+    ]
+    | Annotated[RegulatorTable, Tag("<numbers>")],
+    Discriminator(lambda value: "<numbers>" if isinstance(value, dict) else "<text>"),
+]
+
+
+class ConnectorTable(Table):
+    """An excess-flow connector between cylinder and pigtail."""
+
+    trip: GasRate | None = Field(
+        None, description="Gas flow that closes it, with the cylinder at 15 degC."
+    )
+    bypass: GasRate | None = Field(None, description="Gas flow that it still passes when closed.")
+
+
 class SupplyTable(Table):
     """What stands between the cylinders and the appliances."""
 
     arrangement: Literal["one at a time", "together", "automatic changeover"] | None = Field(
         None, description="Which cylinders are open at a time."
     )
-    regulator: StrictStr | None = Field(
-        None, description="Kind of the catalogue and outlet pressure: two-stage 11 inH2O."
+    regulator: RegulatorEntry | None = Field(
+        None, description="The first regulator behind the cylinders, by its kind or its numbers."
     )
     minimum_inlet: GaugePressure | None = Field(
         None, description="Least gauge pressure at the regulator's inlet."
+    )
+    connector: ConnectorTable | None = Field(
+        None, description="An excess-flow connector at the cylinder."
     )
     changeover: GaugePressure | None = Field(
         None, description="Gauge pressure of the supply side below which the reserve opens."
     )
     check_valves: StrictBool | None = Field(
         None, description="Whether cylinders that are open together have check valves."
+    )
+
+
+class LineTable(Table):
+    """A pipe, tube or hose that gas flows in."""
+
+    name: Name | None = Field(None, description="What it is called; its own in its list.")
+    start: Name | None = Field(
+        None,
+        alias="from",
+        description="Where it begins: regulator, cylinder, or a place that another line leads to.",
+    )
+    end: Name = Field(
+        alias="to",
+        description="Where it leads: an appliance, a place where other lines begin, or regulator.",
+    )
+    kind: Literal["pipe", "copper", "hose", "CSST"] = Field(description="What it is made of.")
+    size: StrictStr | None = Field(
+        None, description="A size of the catalogue: 1/2 in, 10 mm, EHD 18; or give diameter."
+    )
+    diameter: Bore | None = Field(None, description="Inside diameter, if not that of its size.")
+    length: LineLength = Field(description="Of the line, fittings not counted.")
+    fittings: (
+        Annotated[dict[str, Annotated[StrictInt, Field(ge=0, le=500)]], Field(max_length=20)] | None
+    ) = Field(None, description='How many of each: { elbow = 3, "ball valve" = 1 }.')
+    quick_connect: StrictStr | None = Field(
+        None, description="Size of a quick-connect outlet at its beginning: 1/4 in."
+    )
+    regulator: RegulatorEntry | None = Field(
+        None, description="A further regulator at its beginning, behind a quick-connect."
     )
 
 
@@ -361,6 +439,12 @@ class ApplianceTable(Table):
     )
     retry_wait: Pause | None = Field(None, description="Wait between two trials.")
     electric: Electric | None = Field(None, description="Electric draw while it burns.")
+    needs: GaugePressure | None = Field(
+        None, description="Least gauge pressure at its inlet with which it burns as rated."
+    )
+    regulator: RegulatorEntry | None = Field(
+        None, description="A regulator of its own, such as that on the hose of a grill."
+    )
 
 
 class LayerTable(Table):
@@ -586,6 +670,9 @@ class TripDocument(Table):
         description="Every cylinder and tank, in the order of use."
     )
     supply: SupplyTable | None = Field(None, description="Regulator and arrangement.")
+    line: Annotated[list[LineTable], Field(max_length=100)] | None = Field(
+        None, description="Every pipe, tube and hose; without any, lines lose nothing."
+    )
     appliance: Annotated[list[ApplianceTable], Field(max_length=100)] | None = Field(
         None, description="Everything that burns."
     )
@@ -594,5 +681,5 @@ class TripDocument(Table):
     air: AirTable | None = Field(None, description="How far the air inside may go.")
 
 
-NOT_COMPUTED_YET = ("line", "battery", "uncertainty")
+NOT_COMPUTED_YET = ("battery", "uncertainty")
 """Tables of the design that this version does not compute and therefore refuses."""

@@ -121,7 +121,7 @@ def _missing_hint(key: Key) -> str:
 
 
 def _list_hint(key: Key) -> str:
-    if key in (("cylinder",), ("appliance",)):
+    if key in (("cylinder",), ("appliance",), ("line",)):
         return f"write [[{key[0]}]] with two brackets for each"
     return "a list in brackets is needed here"
 

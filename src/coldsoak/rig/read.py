@@ -15,6 +15,7 @@ from coldsoak.rig.document import (
     ApplianceTable,
     CylinderTable,
     FuelTable,
+    LineTable,
     PeopleTable,
     ShelterTable,
     SupplyTable,
@@ -22,15 +23,28 @@ from coldsoak.rig.document import (
     TripTable,
 )
 from coldsoak.rig.fuel import resolve_fuel
+from coldsoak.rig.inlet import resolve_inlet
+from coldsoak.rig.line import resolve_line
 from coldsoak.rig.mistakes import first_mistake
 from coldsoak.rig.people import resolve_people
 from coldsoak.rig.resolve import Record, Section
+from coldsoak.rig.route import REGULATOR, check_route, pressure_before
 from coldsoak.rig.setting import resolve_place, resolve_start, resolve_weather
 from coldsoak.rig.shelter import resolve_shelter
 from coldsoak.rig.source import Source
 from coldsoak.rig.supply import resolve_supply
 from coldsoak.rig.tomlfile import TomlFile, parse_toml, read_toml
-from coldsoak.rig.trip import AirLimits, Appliance, Cylinder, Fuel, Level, People, Trip
+from coldsoak.rig.trip import (
+    AirLimits,
+    Appliance,
+    Cylinder,
+    Fuel,
+    Level,
+    Line,
+    People,
+    Supply,
+    Trip,
+)
 from coldsoak.rig.units import shown
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -80,7 +94,10 @@ def _resolve(source: Source, levels: Mapping[str, Level]) -> Trip:
     weather = resolve_weather(trip, folder)
     fuel = resolve_fuel(Section(record, FuelTable, document.fuel, ("fuel",)))
     cylinders = _cylinders(record, document, fuel)
-    supply = resolve_supply(Section(record, SupplyTable, document.supply, ("supply",)), cylinders)
+    supply = resolve_supply(
+        Section(record, SupplyTable, document.supply, ("supply",)), cylinders, bool(document.line)
+    )
+    lines = _lines(record, document)
     return Trip(
         name=_name(trip, source),
         path=source.path,
@@ -91,7 +108,8 @@ def _resolve(source: Source, levels: Mapping[str, Level]) -> Trip:
         fuel=fuel,
         cylinders=cylinders,
         supply=supply,
-        appliances=_appliances(record, document),
+        lines=lines,
+        appliances=_appliances(record, document, lines, supply),
         shelter=_shelter(record, document),
         people=_people(record, document),
         air=_air(record, document),
@@ -119,17 +137,37 @@ def _cylinders(record: Record, document: TripDocument, fuel: Fuel) -> tuple[Cyli
     )
 
 
-def _appliances(record: Record, document: TripDocument) -> tuple[Appliance, ...]:
+def _appliance_names(record: Record, document: TripDocument) -> list[str]:
     tables = document.appliance or []
-    names = _names(record, "appliance", tables, [table.kind for table in tables])
-    return tuple(
-        resolve_appliance(
-            Section(record, ApplianceTable, table, ("appliance", index)),
-            name,
-            document.shelter is not None,
+    return _names(record, "appliance", tables, [table.kind for table in tables])
+
+
+def _appliances(
+    record: Record, document: TripDocument, lines: tuple[Line, ...], supply: Supply
+) -> tuple[Appliance, ...]:
+    found = []
+    for index, name in enumerate(_appliance_names(record, document)):
+        table = (document.appliance or [])[index]
+        section = Section(record, ApplianceTable, table, ("appliance", index))
+        inlet = resolve_inlet(section, pressure_before(name, lines, supply), bool(lines))
+        found.append(resolve_appliance(section, name, document.shelter is not None, inlet))
+    return tuple(found)
+
+
+def _lines(record: Record, document: TripDocument) -> tuple[Line, ...]:
+    """The lines of a trip, which hang together."""
+    tables = document.line or []
+    usual = [f"{table.start or REGULATOR} to {table.end}" for table in tables]
+    lines = tuple(
+        resolve_line(Section(record, LineTable, table, ("line", index)), name)
+        for index, (table, name) in enumerate(
+            zip(tables, _names(record, "line", tables, usual), strict=True)
         )
-        for index, (table, name) in enumerate(zip(tables, names, strict=True))
     )
+    check_route(record, tables, lines, _appliance_names(record, document))
+    if lines:
+        record.ignore(("line",), "s in the plan")
+    return lines
 
 
 def _letters(count: int) -> list[str]:

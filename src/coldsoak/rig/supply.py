@@ -1,9 +1,9 @@
-"""The supply side of the trip file resolved: arrangement, regulator and its pressures."""
+"""The supply side of the trip file resolved: arrangement, regulator, connector and pressures."""
 
-from coldsoak.rig.catalogue import Entry, catalogue, find, nearest
+from coldsoak.rig.document import ConnectorTable, RegulatorTable
+from coldsoak.rig.regulator import Named, least_inlet, named, resolve_regulator
 from coldsoak.rig.resolve import Section
-from coldsoak.rig.trip import Cylinder, Supply
-from coldsoak.rig.units import UnitsError, parse, shown
+from coldsoak.rig.trip import Connector, Cylinder, Regulator, Supply
 
 DISTILLATION_CAUTION = (
     "without check valves vapor distils from the warmer cylinder into the colder one and can "
@@ -11,46 +11,48 @@ DISTILLATION_CAUTION = (
 )
 
 
-def resolve_supply(section: Section, cylinders: tuple[Cylinder, ...]) -> Supply:
-    """The supply of a trip; raises TripError."""
+def resolve_supply(section: Section, cylinders: tuple[Cylinder, ...], lines: bool) -> Supply:
+    """The supply of a trip, its regulator with numbers if there are lines; raises TripError."""
     arrangement = section.word("arrangement")
-    regulator, outlet = _regulator(section)
+    words = named(section)
     if arrangement == "together" and len(cylinders) > 1 and not section.word("check_valves"):
         raise section.error("check_valves", "found false", DISTILLATION_CAUTION)
-    minimum = section.number("minimum_inlet", regulator.values["minimum_inlet"])
-    changeover = _changeover(section, arrangement, minimum, cylinders)
-    return Supply(arrangement, regulator.name, outlet, minimum, changeover)
-
-
-def _regulator(section: Section) -> tuple[Entry, float]:
-    """The catalogue entry and outlet pressure [Pa gauge] of a text such as "two-stage 11 inH2O"."""
-    text = section.word("regulator").strip()
-    first_digit = next((i for i, letter in enumerate(text) if letter.isdigit()), len(text))
-    name, pressure = text[:first_digit].strip(), text[first_digit:]
-    entry = find("regulators", name)
-    if entry is None:
-        raise _unknown_regulator(section, text, name)
-    if not pressure:
-        outlet = entry.values["outlet"]
-        section.record.assume((*section.key, "outlet"), outlet.value, outlet.source)
-        pressure = outlet.value
-    else:
-        section.record.ignore(section.at("regulator"), "'s outlet pressure")
-    try:
-        return entry, parse(pressure, "gauge_pressure")
-    except UnitsError as error:
-        raise section.error("regulator", error.found, error.allowed) from None
-
-
-def _unknown_regulator(section: Section, text: str, name: str) -> Exception:
-    known = list(catalogue("regulators"))
-    close = nearest(name, known)
-    return section.error(
-        "regulator",
-        f"found {shown(text)}",
-        f"{f'did you mean {close}? ' if close else ''}"
-        f'allowed: {", ".join(known)} and an outlet pressure, such as "two-stage 11 inH2O"',
+    minimum = section.number("minimum_inlet", least_inlet(words))
+    return Supply(
+        arrangement=arrangement,
+        regulator=words.entry.name,
+        outlet=words.outlet,
+        minimum_inlet=minimum,
+        changeover_set=_changeover(section, arrangement, minimum, cylinders),
+        device=_device(section, words, minimum, lines),
+        connector=_connector(section),
     )
+
+
+def _device(section: Section, words: Named, minimum: float, lines: bool) -> Regulator | None:
+    """The regulator's numbers; None where neither a line nor a number of it is given."""
+    given = section.given("regulator")
+    if not lines and not isinstance(given, RegulatorTable):
+        if isinstance(given, str) and any(letter.isdigit() for letter in given):
+            section.record.ignore(section.at("regulator"), "'s outlet pressure")
+        return None
+    return resolve_regulator(section, words, minimum)
+
+
+def _connector(section: Section) -> Connector | None:
+    """The excess-flow connector, None where there is none."""
+    given = section.given("connector")
+    if given is None:
+        return None
+    table = Section(section.record, ConnectorTable, given, section.at("connector"))
+    trip, bypass = table.by_default("trip"), table.by_default("bypass")
+    if bypass >= trip:
+        raise table.error(
+            "bypass",
+            "found a bypass flow that is not smaller than the flow that closes the connector",
+            "give the small flow that it still passes when it is closed",
+        )
+    return Connector(trip, bypass)
 
 
 def _changeover(

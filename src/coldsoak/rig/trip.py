@@ -122,14 +122,106 @@ class Cylinder:
 
 
 @dataclass(frozen=True)
+class Regulator:
+    """A regulator of one or two stages; pressures are gauge pressures.
+
+    Attributes
+    ----------
+    kind : name in the catalogue
+    belongs : what it is made to stand behind, "container" or "first stage"
+    outlet : as set [Pa]
+    capacity : gas that it passes at rated_inlet, as gross heat [W]
+    droop : fall of the outlet until the seat is wide open [Pa]
+    lock_up : outlet with no flow [Pa]
+    minimum_inlet : least inlet pressure by its maker, 0 if only its seat decides [Pa]
+    rated_inlet, inlet_limit : inlet pressure of its capacity, and the highest it is made for [Pa]
+    inlet_effect, reference : rise of the outlet per rise of the inlet above the reference [Pa/Pa],
+        [Pa]
+    intermediate, between : of two stages in one body, the pressure between them as set, and what is
+        left of it at rated_inlet and capacity [Pa]; None for one stage
+    backward : whether it is fitted the wrong way round
+    """
+
+    kind: str
+    belongs: str
+    outlet: float
+    capacity: float
+    droop: float
+    lock_up: float
+    minimum_inlet: float
+    rated_inlet: float
+    inlet_limit: float
+    inlet_effect: float
+    reference: float
+    intermediate: float | None
+    between: float | None
+    backward: bool
+
+
+@dataclass(frozen=True)
+class Connector:
+    """An excess-flow connector: flows that close it and that it then passes, gross heat [W]."""
+
+    trip: float
+    bypass: float
+
+
+@dataclass(frozen=True)
+class QuickConnect:
+    """A quick-connect outlet: what it may carry, as gross heat [W], and its drop then [Pa]."""
+
+    name: str
+    rating: float
+    drop: float
+
+
+@dataclass(frozen=True)
+class Line:
+    """A pipe, tube or hose.
+
+    Attributes
+    ----------
+    start, end : where it begins and leads: "cylinder", "regulator", an appliance or another place
+    size : name in the catalogue, or "" where only the diameter is given
+    length, fittings_length : of the line, and the length that its fittings are worth [m]
+    diameter : inside, hydraulic [m]
+    roughness : of the wall [m]
+    friction : least friction factor, of a corrugated wall; else 0
+    code_diameter : diameter for the fuel-gas code's equation [m]
+    fittings : name and number of each
+    """
+
+    name: str
+    start: str
+    end: str
+    kind: str
+    size: str
+    length: float
+    fittings_length: float
+    diameter: float
+    roughness: float
+    friction: float
+    code_diameter: float
+    fittings: tuple[tuple[str, int], ...]
+    quick_connect: QuickConnect | None
+    regulator: Regulator | None
+
+
+@dataclass(frozen=True)
 class Supply:
-    """Arrangement of the cylinders; regulator and its pressures [Pa gauge]."""
+    """Arrangement of the cylinders; regulator and its pressures [Pa gauge].
+
+    `device` is the regulator with its numbers; None where no line and no number of it is given:
+    it is then taken to limit nothing. `connector` is None where there is none.
+    """
 
     arrangement: Arrangement
     regulator: str
     outlet: float
     minimum_inlet: float
     changeover_set: float
+    device: Regulator | None
+    connector: Connector | None
 
 
 @dataclass(frozen=True)
@@ -156,6 +248,8 @@ class Appliance:
     minimum_on, minimum_off, purge, retry_wait : [s]
     tries : trials for ignition before lock-out
     electric : draw while it burns [W]
+    needs : least gauge pressure at its inlet, behind its own regulator if it has one [Pa]
+    regulator : its own
     """
 
     name: str
@@ -173,6 +267,8 @@ class Appliance:
     tries: int
     retry_wait: float
     electric: float
+    needs: float
+    regulator: Regulator | None
 
 
 @dataclass(frozen=True)
@@ -285,6 +381,7 @@ class Trip:
     fuel: Fuel
     cylinders: tuple[Cylinder, ...]
     supply: Supply
+    lines: tuple[Line, ...]
     appliances: tuple[Appliance, ...]
     shelter: Shelter | None
     people: People | None
