@@ -145,6 +145,16 @@ def test_a_second_regulator_behind_a_regulated_outlet_starves_its_burner_only():
     assert table.starved[0b11] == 0b10
 
 
+def test_what_no_pressure_feeds_stays_so_behind_two_stages():
+    between = 69e3
+    first = regulator(outlet=between, capacity=300.0, inlet=100e3)
+    second = regulator(parent=0, inlet=34.5e3, minimum=0.0)
+    third = regulator(parent=1, capacity=60.0, minimum=0.0)
+    table = requirement_table(tree(first, second, third), burners((2, 30.0)), GAS, STATION, OWN)
+    assert table.least_inlet[1] == math.inf
+    assert table.cause[1] == REGULATOR_LIMITED
+
+
 def test_an_excess_flow_connector_trips_when_everything_burns_in_the_cold():
     connector = {"parent": -1, "trip": trip_strength(GAS, 100.0 * KBTU_PER_HOUR)}
     rows = rows_of(CAMPER)

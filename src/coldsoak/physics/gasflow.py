@@ -155,7 +155,9 @@ def darcy_end(section: Table, gas: Gas, flow: float, start: float) -> float:
 
 @compiled
 def _need_at_start(section: Table, gas: Gas, station: float, flow: float, end: float) -> float:
-    """Pressure [Pa] needed where a section begins."""
+    """Pressure [Pa] needed where a section begins; infinite where no pressure is enough."""
+    if end == math.inf:
+        return end
     need = max(darcy_start(section, gas, flow, end), code_start(section, gas, flow, end))
     if section.regulated:
         need = least_inlet(gas, _stage(section), station, need, flow)
@@ -260,11 +262,12 @@ def without_connectors(sections: Table) -> Table:
 
 
 @compiled
-def _blame(whole: float, no_connectors: float, no_pipes: float) -> int:
-    """Which part asks for more than the regulator's own minimum: what helps most when left out."""
-    if no_connectors < whole - NEAR and no_connectors <= no_pipes:
+def _blame(whole: float, no_connectors: float, no_pipes: float, own: float) -> int:
+    """Which part asks for more than `own`: the one without which half of the excess is gone."""
+    half = HIGHEST_INLET if whole == math.inf else own + 0.5 * (whole - own)
+    if no_connectors <= half and no_connectors <= no_pipes:
         return EXCESS_FLOW
-    return LINE_LIMITED if no_pipes < whole - NEAR else REGULATOR_LIMITED
+    return LINE_LIMITED if no_pipes <= half else REGULATOR_LIMITED
 
 
 @compiled
@@ -289,7 +292,7 @@ def _fill_table(
         if whole > own + WORTH_BLAMING * (own - station) + NEAR:
             eased = least_supply(no_connectors, ends, gas, station, lit, flow, left)
             wide = least_supply(no_pipes, ends, gas, station, lit, flow, left)
-            out.cause[lit] = _blame(whole, eased, wide)
+            out.cause[lit] = _blame(whole, eased, wide, own)
             at = HIGHEST_INLET if whole == math.inf else own
             node_pressures(sections, gas, station, at, flow, left)
             out.starved[lit] = starving(ends, station, lit, left)
