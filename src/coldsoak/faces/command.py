@@ -18,6 +18,7 @@ COMMANDS: dict[str, str] = {
     "start": "A trip folder to edit, by a few questions or none.",
     "explain": "Every assumption and default of a trip, with its source.",
     "plan": "Will it hold: verdict, why, when to change cylinders, what will be left.",
+    "air": "Ventilation, moisture and CO2: what the air inside comes to, what must be open.",
     "schema": "The JSON schema of the trip file or of the plan.",
     "checks": "Every comparison with the outside world, with its source and deviation.",
 }
