@@ -2,6 +2,7 @@
 
 import io
 import json
+from dataclasses import replace
 
 import pytest
 from rich.console import Console
@@ -49,11 +50,18 @@ def test_the_printed_list_names_sources_reasons_and_what_is_off(
     face.print_checks([GOOD, BAD, AT_ZERO])
     text = " ".join(console.file.getvalue().split())  # type: ignore[attr-defined]
     assert text.count("Vapor pressure") == 1
-    assert "ours 23.7 psi, theirs 23.5 psi: +0.85 %, within 1 %" in text
+    assert "ours 23.7 psi, theirs 23.5 psi: +0.851 %, within 1 %" in text
     assert "OUTSIDE 1 %" in text
     assert "+2e-09 kg, within 1e-06 kg" in text
     assert "Invented 1999, table 1 (published)" in text
-    assert "2 of 3 comparisons are within their tolerance." in text
+    assert "2 of 3 tests are within their tolerance" in text
+
+
+def test_what_only_informs_is_not_counted_as_passed() -> None:
+    telling = replace(GOOD, informative=True)
+    counts = face.checks_object([GOOD, telling])
+    assert (counts["passed"], counts["of"], counts["informative"]) == (1, 1, 1)
+    assert "informative" in face.check_lines(telling)[1]
 
 
 def test_the_same_list_as_json() -> None:

@@ -16,26 +16,36 @@ if TYPE_CHECKING:
 
 def checks_object(checks: Iterable["Check"]) -> dict[str, Any]:
     """Give the checks as one object: how many passed, and every comparison in full."""
-    rows = [
-        {**asdict(check), "deviation": check.deviation, "passed": check.passed} for check in checks
-    ]
+    checks = tuple(checks)
+    tests = [check for check in checks if not check.informative]
     return {
         "schema": "coldsoak.checks/1",
-        "passed": sum(row["passed"] for row in rows),
-        "of": len(rows),
-        "checks": rows,
+        "passed": sum(check.passed for check in tests),
+        "of": len(tests),
+        "informative": len(checks) - len(tests),
+        "checks": [
+            {**asdict(check), "deviation": check.deviation, "passed": check.passed}
+            for check in checks
+        ],
     }
+
+
+def state_of(check: "Check") -> str:
+    """How a check stands, in words."""
+    if check.informative:
+        return "informative, expected within"
+    return "within" if check.passed else "OUTSIDE"
 
 
 def check_lines(check: "Check") -> list[str]:
     """Give one check as lines of text: the numbers, then the source and the tolerance's reason."""
     relative = check.theirs != 0
     scale, unit = (100.0, "%") if relative else (1.0, check.unit)
-    state = "within" if check.passed else "OUTSIDE"
     return [
         f"  {check.what}",
         f"    ours {check.ours:.4g} {check.unit}, theirs {check.theirs:.4g} {check.unit}: "
-        f"{check.deviation * scale:+.2g} {unit}, {state} {check.tolerance * scale:.2g} {unit}",
+        f"{check.deviation * scale:+.3g} {unit}, "
+        f"{state_of(check)} {check.tolerance * scale:.3g} {unit}",
         f"    {check.source} ({check.status})",
         f"    {check.why}",
     ]
@@ -56,8 +66,11 @@ def print_checks(checks: Iterable["Check"]) -> None:
             for line in check_lines(check):
                 indent = len(line) - len(line.lstrip())
                 console.print(Padding(line.lstrip(), (0, 0, 0, indent)), markup=False)
-    passed = sum(check.passed for check in checks)
-    console.print(f"{passed} of {len(checks)} comparisons are within their tolerance.")
+    counts = checks_object(checks)
+    console.print(
+        f"{counts['passed']} of {counts['of']} tests are within their tolerance; "
+        f"{counts['informative']} more comparisons inform and prove nothing."
+    )
 
 
 @click.command("checks")
