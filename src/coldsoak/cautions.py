@@ -78,6 +78,13 @@ OVERFILL = (
 )
 """Said when a cylinder holds more than its limit; such a trip is refused, not planned."""
 
+LEAK_SEARCH = (
+    "leak-search",
+    "Look for leaks with soap solution on every joint, never with a flame. Bubbles that grow, or a "
+    "test that is not passed: close the cylinder and have a licensed person mend it.",
+)
+"""Said with every pressure reading and every answer about lines."""
+
 CROSS_FILL = (
     "Never open cylinders to each other without check valves: vapor distils into the colder one "
     "and can over-fill it."

@@ -19,6 +19,7 @@ COMMANDS: dict[str, str] = {
     "explain": "Every assumption and default of a trip, with its source.",
     "plan": "Will it hold: verdict, why, when to change cylinders, what will be left.",
     "air": "Ventilation, moisture and CO2: what the air inside comes to, what must be open.",
+    "lines": "Gas pressure at every appliance, all burning.",
     "schema": "The JSON schema of the trip file or of the plan.",
     "checks": "Every comparison with the outside world, with its source and deviation.",
 }

@@ -110,7 +110,7 @@ def _fitting(section: Table) -> Pipe:
 
 
 @compiled
-def _stage(section: Table) -> Stage:
+def stage_of(section: Table) -> Stage:
     """The regulator stage of a section."""
     return Stage(
         section.setting, section.droop, section.seat, section.inlet_effect, section.reference
@@ -160,7 +160,7 @@ def _need_at_start(section: Table, gas: Gas, station: float, flow: float, end: f
         return end
     need = max(darcy_start(section, gas, flow, end), code_start(section, gas, flow, end))
     if section.regulated:
-        need = least_inlet(gas, _stage(section), station, need, flow)
+        need = least_inlet(gas, stage_of(section), station, need, flow)
         need = max(need, section.minimum)
     if section.trip < math.inf:
         need = max(need, pressure_of_density(gas, (flow / section.trip) ** 2))
@@ -216,7 +216,7 @@ def _left_at_end(section: Table, gas: Gas, station: float, flow: float, start: f
     if flow > 0.0 and start > 0.0 and flow > trip_flow(gas, section.trip, start):
         return 0.0
     if section.regulated:
-        start = outlet_pressure(gas, _stage(section), station, start, flow)
+        start = outlet_pressure(gas, stage_of(section), station, start, flow)
     return min(darcy_end(section, gas, flow, start), code_end(section, gas, flow, start))
 
 

@@ -54,7 +54,9 @@ def _bore(section: Section, kind: str) -> Bore:
         raise section.error(
             "size", "nothing says how wide the line is", "give its size or its inside diameter"
         )
-    return _given_bore(section, kind) if section.given("diameter") else _catalogue_bore(entry)
+    if entry is None or section.given("diameter") is not None:
+        return _given_bore(section, kind)
+    return bore_of(entry)
 
 
 def _entry(section: Section, kind: str, size: str) -> Entry:
@@ -72,8 +74,8 @@ def _entry(section: Section, kind: str, size: str) -> Entry:
     return entry
 
 
-def _catalogue_bore(entry: Entry | None) -> Bore:
-    assert entry is not None, "a line without a diameter has a size"
+def bore_of(entry: Entry) -> Bore:
+    """The inside of a size of the catalogue."""
     values = entry.values
     diameter = parse(values["diameter"].value, "length")
     code = values.get("code_diameter")
@@ -103,14 +105,22 @@ def _given_bore(section: Section, kind: str) -> Bore:
 
 
 def _fittings_length(section: Section, diameter: float) -> float:
-    """Length of line [m] that costs as much as all fittings."""
-    total = 0.0
-    for name, count in (section.given("fittings") or {}).items():
-        entry = find("fittings", name)
-        if entry is None:
+    """Length of line [m] that costs as much as all fittings; raises TripError for unknown ones."""
+    fittings = section.given("fittings") or {}
+    for name in fittings:
+        if find("fittings", name) is None:
             raise _unknown_fitting(section, name)
-        total += count * float(entry.values["diameters"].value) * diameter
-    return total
+    return fittings_worth(tuple(fittings.items()), diameter)
+
+
+def fittings_worth(fittings: tuple[tuple[str, int], ...], diameter: float) -> float:
+    """Length of line [m] of a diameter [m] that costs as much as the fittings."""
+    diameters = 0.0
+    for name, count in fittings:
+        entry = find("fittings", name)
+        assert entry is not None, "unknown fittings are refused when the trip is read"
+        diameters += count * float(entry.values["diameters"].value)
+    return diameters * diameter
 
 
 def _unknown_fitting(section: Section, name: str) -> Exception:

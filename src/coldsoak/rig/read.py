@@ -95,7 +95,7 @@ def _resolve(source: Source, levels: Mapping[str, Level]) -> Trip:
     fuel = resolve_fuel(Section(record, FuelTable, document.fuel, ("fuel",)))
     cylinders = _cylinders(record, document, fuel)
     supply = resolve_supply(
-        Section(record, SupplyTable, document.supply, ("supply",)), cylinders, bool(document.line)
+        Section(record, SupplyTable, document.supply, ("supply",)), cylinders, _detailed(document)
     )
     lines = _lines(record, document)
     return Trip(
@@ -135,6 +135,12 @@ def _cylinders(record: Record, document: TripDocument, fuel: Fuel) -> tuple[Cyli
         resolve_cylinder(Section(record, CylinderTable, table, ("cylinder", index)), name, fuel)
         for index, (table, name) in enumerate(zip(document.cylinder, names, strict=True))
     )
+
+
+def _detailed(document: TripDocument) -> bool:
+    """Whether the regulator's numbers matter: lines, or further regulators, stand behind it."""
+    further = [table for table in document.appliance or [] if table.regulator is not None]
+    return bool(document.line or further)
 
 
 def _appliance_names(record: Record, document: TripDocument) -> list[str]:
