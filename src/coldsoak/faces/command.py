@@ -20,6 +20,8 @@ COMMANDS: dict[str, str] = {
     "plan": "Will it hold: verdict, why, when to change cylinders, what will be left.",
     "air": "Ventilation, moisture and CO2: what the air inside comes to, what must be open.",
     "lines": "Gas pressure at every appliance, all burning.",
+    "pressure": "What manometer readings mean: lock-up, flow, creep, timed drop.",
+    "burn": "A burner's true input, by weight or by orifice.",
     "weigh": "Put a reading in the journal, and say what it means.",
     "journal": "The readings of a trip: show, correct, withdraw, import, export.",
     "schema": "The JSON schema of the trip file or of the plan.",

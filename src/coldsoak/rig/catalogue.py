@@ -83,6 +83,14 @@ def vents() -> tuple[dict[str, str], ...]:
 
 
 @cache
+def drills() -> dict[str, float]:
+    """Diameters of number drills [m] by number."""
+    text = (files("coldsoak.rig") / "catalogue/drills.csv").read_text("utf-8")
+    rows = [line.split(",") for line in text.splitlines() if line[:1].isdigit()]
+    return {number: float(inches) * 0.0254 for number, inches in rows}
+
+
+@cache
 def filling_densities() -> tuple[tuple[float, float], ...]:
     """Upper specific gravity of each row and its filling density as a fraction."""
     text = (files("coldsoak.rig") / "catalogue/filling_density.csv").read_text("utf-8")

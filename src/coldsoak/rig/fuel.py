@@ -5,6 +5,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from coldsoak.errors import InputError
 from coldsoak.rig.catalogue import default, nearest, plain
 from coldsoak.rig.resolve import Section
 from coldsoak.rig.trip import Fractions, Fuel
@@ -34,14 +35,27 @@ def resolve_fuel(section: Section) -> Fuel:
     return _grade(section, blend)
 
 
-def _grade(section: Section, name: str) -> Fuel:
-    """A grade's typical and worst composition."""
+def find_grade(name: str) -> dict[str, Any] | None:
+    """A grade however it is spaced and capitalized, or None."""
     spellings = {
         plain(spelling): grade
         for grade in grades().values()
         for spelling in (grade["name"], *grade.get("aliases", ()))
     }
-    grade = spellings.get(plain(name))
+    return spellings.get(plain(name))
+
+
+def typical_of(name: str) -> Fractions:
+    """Typical mole fractions of a grade; raises InputError for an unknown one."""
+    grade = find_grade(name)
+    if grade is None:
+        raise InputError(f"unknown grade {shown(name)}", f"allowed: {', '.join(grades())}")
+    return _fractions(grade["typical"])
+
+
+def _grade(section: Section, name: str) -> Fuel:
+    """A grade's typical and worst composition."""
+    grade = find_grade(name)
     if grade is None:
         raise _unknown_grade(section, name)
     for which in ("typical", "worst"):
