@@ -9,7 +9,9 @@ from coldsoak.checks import (
     filling,
     films,
     heating,
+    lines,
     offtake,
+    orifices,
     pressure,
     properties,
     saturation,
@@ -30,6 +32,8 @@ SUBJECTS = (
     tanks,
     offtake,
     heating,
+    lines,
+    orifices,
 )
 """One module for each subject, in the order of printing."""
 
