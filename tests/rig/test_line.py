@@ -202,6 +202,22 @@ def test_a_mistake_is_answered_at_its_place(old: str, new: str, key: str, words:
         assert word in str(error)
 
 
+def test_a_line_needs_two_brackets() -> None:
+    with pytest.raises(TripError, match="two brackets"):
+        parse_trip(SMALLEST + '[line]\nto = "grill"\n')
+
+
+def test_without_lines_the_outlet_pressure_has_no_effect_and_that_is_told() -> None:
+    notes = parse_trip(SMALLEST + '[supply]\nregulator = "two-stage 11 inH2O"\n').notes
+    assert any("supply.regulator's outlet pressure" in note for note in notes)
+
+
+def test_a_length_may_be_a_range() -> None:
+    trip = changed('length = "4 m"', 'length = "3 m .. 5 m"')
+    assert trip.lines[0].length == pytest.approx(4.0)
+    assert [each.key for each in trip.uncertain] == ["line[1].length"]
+
+
 def test_lines_in_a_circle_are_refused() -> None:
     circle = """\
 [[line]]

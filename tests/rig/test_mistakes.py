@@ -69,7 +69,6 @@ MISTAKES = [
     ("count = 2", "count = -2", "people.count", ["greater than or equal to 0"]),
     ('asleep = "22:00', 'asleep = "10 pm', "people.asleep", ["22:00"]),
     ("[people]", "[battery]\n[people]", "battery", ["does not compute it yet"]),
-    ("[people]", "[line]\n[people]", "line", ["two brackets"]),
     ("[people]", "[uncertainty]\n[people]", "uncertainty", ["does not compute it yet"]),
 ]
 

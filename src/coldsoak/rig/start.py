@@ -70,6 +70,15 @@ blend = {fuel}   # or mole fractions: {{ propane = 0.6, n-butane = 0.4 }}
 arrangement = "one at a time"   # one at a time | together | automatic changeover
 regulator = "two-stage 11 inH2O"
 
+# Every pipe, tube and hose, for `coldsoak lines`; without any, lines lose nothing.
+# [[line]]
+# from = "regulator"   # regulator | cylinder | a place that another line leads to
+# to = "furnace"   # an appliance, or a place where other lines begin
+# kind = "copper"   # pipe | copper | hose | CSST
+# size = "3/8 in"
+# length = "4 m"
+# fittings = {{ elbow = 3 }}
+
 [[appliance]]
 name = "furnace"
 kind = "furnace"
