@@ -85,7 +85,7 @@ def observations(draw: st.DrawFn) -> Observation:
         text = show(low + share * (high - low), of.dimension, units)
     value = read_value(of, text)
     warmth = read_temperature(draw(st.sampled_from(["", "-12.5 degC", "4 degF", "255.1 K"])))
-    name = draw(st.sampled_from(["A", "B", " C, 'x' ", "Ümläut", "#4"]))
+    name = draw(st.sampled_from(["A", "B", " C 'x' ", ',"', "Ümläut", "#4"]))
     is_cylinder = of.about == "cylinder" or (of.about == "anything" and draw(st.booleans()))
     return Observation(
         time=draw(TIMES),

@@ -12,8 +12,8 @@ from .example import folder_in_memory
 
 KILLING = Path(__file__).parent / "killing.py"
 
-ROUNDS = {"entering": 120, "changing": 80, "birth": 60, "migration": 50, "importing": 30}
-"""How often each kind of writer is killed; 340 times in all, in a few seconds."""
+ROUNDS = {"entering": 160, "changing": 100, "birth": 100, "migration": 60, "importing": 60}
+"""How often each kind of writer is killed; 480 times in all, in a few seconds."""
 
 MIDST = 0.1
 """Least share of the kills that must fall into a write, or the test would show nothing. They fall

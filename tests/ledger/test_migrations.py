@@ -114,12 +114,13 @@ def test_a_step_that_fails_leaves_the_earlier_version(
     assert enter(path, NAME, seen()).id == 8
 
 
-def test_a_correction_of_nothing_is_no_journal_to_go_on_with(tmp_path: Path) -> None:
+def test_a_correction_of_a_reading_that_is_not_there_stays_a_reading(tmp_path: Path) -> None:
     path = frozen(1, tmp_path / "trip.journal.sqlite")
     with closing(sqlite3.connect(path)) as connection:
-        connection.execute("UPDATE reading SET corrects = 99 WHERE id = 5")
+        connection.execute("UPDATE reading SET corrects = 97 + id WHERE id IN (2, 5)")
         connection.commit()
-    assert [each.corrects for each in history(path) if each.id == 5] == [None]
+    found = {each.id: each.corrects for each in history(path)}
+    assert (len(found), found[2], found[5]) == (7, None, None)
 
 
 def tables(connection: sqlite3.Connection) -> set[str]:

@@ -148,6 +148,18 @@ def test_a_file_that_was_cut_off_is_refused(path: Path) -> None:
     assert "damaged" in refusal(path)
 
 
+def test_damage_where_no_reading_stands_is_found_too(path: Path) -> None:
+    """The index could be wrong without a wrong reading: nothing may be written on top of that."""
+    with closing(sqlite3.connect(path)) as connection:
+        sql = "SELECT rootpage FROM sqlite_master WHERE name = 'reading_of'"
+        (page,) = connection.execute(sql).fetchone()
+        (size,) = connection.execute("PRAGMA page_size").fetchone()
+    raw = bytearray(path.read_bytes())
+    raw[page * size - 40 : page * size] = bytes(40)
+    path.write_bytes(raw)
+    assert "damaged" in refusal(path)
+
+
 def damaged_journal() -> bytes:
     """The bytes of a journal with a correction and a withdrawal, to be damaged."""
     with folder_in_memory() as folder:

@@ -19,18 +19,23 @@ import sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[1])
 from ledger.example import seen
-from coldsoak.ledger.journal import enter
+from coldsoak.ledger.journal import correct, enter
+path, name, count, corrects = Path(sys.argv[2]), sys.argv[3], int(sys.argv[4]), sys.argv[5]
 sys.stdin.readline()
-for number in range(int(sys.argv[4])):
-    enter(Path(sys.argv[2]), "Invented hut, two nights", seen(number, note=sys.argv[3]))
+for number in range(count):
+    what = seen(number, note=name)
+    if number and corrects == "correcting":
+        last = correct(path, "Invented hut, two nights", last, what).id
+    else:
+        last = enter(path, "Invented hut, two nights", what).id
 """
 
 
-def writers(path: Path, names: list[str], count: int) -> list[subprocess.Popen[str]]:
+def writers(path: Path, names: list[str], count: int, how: str) -> list[subprocess.Popen[str]]:
     """Processes that are ready to write and wait for a word."""
     return [
         subprocess.Popen(
-            [sys.executable, "-c", PROGRAM, str(HERE.parent), str(path), name, str(count)],
+            [sys.executable, "-c", PROGRAM, str(HERE.parent), str(path), name, str(count), how],
             stdin=subprocess.PIPE,
             stderr=subprocess.PIPE,
             text=True,
@@ -39,13 +44,20 @@ def writers(path: Path, names: list[str], count: int) -> list[subprocess.Popen[s
     ]
 
 
-@pytest.mark.parametrize(("names", "count"), [(["a", "b"], 60), (["a", "b", "c", "d"], 5)])
+@pytest.mark.parametrize(
+    ("names", "count", "how"),
+    [
+        (["a", "b"], 60, "entering"),
+        (["a", "b"], 60, "correcting"),
+        (["a", "b", "c"], 5, "entering"),
+    ],
+)
 def test_all_that_was_written_at_once_is_there(
-    tmp_path: Path, names: list[str], count: int
+    tmp_path: Path, names: list[str], count: int, how: str
 ) -> None:
     """Also the beginning of the journal is a race here: it is not there before."""
     path = tmp_path / "trip.journal.sqlite"
-    processes = writers(path, names, count)
+    processes = writers(path, names, count, how)
     for process in processes:
         assert process.stdin is not None
         process.stdin.write("go\n")
