@@ -193,6 +193,8 @@ def test_an_export_as_json_says_what_was_written(
 def test_a_trip_that_got_a_new_name_keeps_its_journal(trip: str, capsys: Capture) -> None:
     (Path(trip) / "trip.toml").write_text(TRIP.replace("two nights", "three nights"))
     assert "was begun for the trip" in printed(capsys, "journal", trip)
+    assert run(["journal", trip, "--export", "-"]) == 0
+    assert "was begun for the trip" in capsys.readouterr().err
     assert "from now on" in printed(capsys, "journal", trip, "--adopt")
     assert as_object(capsys, "journal", trip)["notes"] == []
 

@@ -203,6 +203,12 @@ def adopt(book: TripJournal, as_json: bool) -> None:
         click.echo(f"{book.path.name} is the journal of {book.trip.name} from now on")
 
 
+def warn(book: TripJournal) -> None:
+    """Say on standard error what is odd about trip and journal, where the answer has no room."""
+    for warning in book.warnings:
+        click.echo(f"coldsoak: {warning}", err=True)
+
+
 def _found(book: TripJournal, id: int) -> "Reading":
     """A reading by its number; the refusal of one that does not exist comes from the journal."""
     found = [each for each in book.history if each.id == id]
@@ -301,6 +307,8 @@ def command(
         raise click.UsageError("--export - writes CSV: leave --json out")
     with waiting("reading the trip"):
         book = open_journal(trip)
+    if withdrawal is not None or source is not None or target is not None:
+        warn(book)
     if correction is not None:
         id, value = correction
         correct(book, id, typed(value), at, note, as_json, units)

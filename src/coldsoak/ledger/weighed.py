@@ -109,4 +109,4 @@ def _added(since: list[Reading]) -> float | None:
     """Fuel put in by some readings [kg], None if one of them does not say how much."""
     amounts = [each.value for each in since if each.kind == "refilled"]
     known = [amount for amount in amounts if amount is not None]
-    return sum(known) if len(known) == len(amounts) else None
+    return sum(known, 0.0) if len(known) == len(amounts) else None
