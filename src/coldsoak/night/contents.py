@@ -5,6 +5,7 @@ import numpy as np
 from coldsoak.night.records import Floats, Record
 from coldsoak.physics.compiled import compiled
 from coldsoak.physics.fuel import (
+    GAS_CONSTANT,
     N_COMPONENTS,
     bubble_pressure,
     liquid_enthalpy,
@@ -54,8 +55,7 @@ def settle(temperature: float, moles: Floats, volume: float, contents: Record) -
     The liquid's composition follows from the last equilibrium ratios (Rachford & Rice 1952), new
     ratios from the bubble point of that liquid, and the moles of vapor from the volume. Composition
     moves slowly, so a pass that starts from what ``contents`` holds of the last instant is exact to
-    second order; :func:`settle_fully` repeats it. With no liquid left, the vapor fills the volume
-    and its pressure falls with the moles.
+    second order; :func:`settle_fully` repeats it. With no liquid left, the vapor fills the volume.
 
     Parameters
     ----------
@@ -86,9 +86,9 @@ def settle(temperature: float, moles: Floats, volume: float, contents: Record) -
     saturated = (volume - total * v_liquid) / (v_vapor - v_liquid)
     dry = saturated >= total
     if dry:
-        pressure *= total / saturated
         for k in range(N_COMPONENTS):
             vapor[k] = moles[k] / total
+        pressure = pressure_alone(temperature, volume / total, vapor, pressure * total / saturated)
     contents.pressure = pressure
     contents.vapor_moles = min(saturated, total)
     contents.liquid_volume = (total - contents.vapor_moles) * v_liquid
@@ -104,6 +104,22 @@ def settle(temperature: float, moles: Floats, volume: float, contents: Record) -
         store = contents.vapor_moles * (slope / pressure - 1.0 / temperature)
         contents.draw_heat = contents.latent * v_vapor / (v_vapor - v_liquid)
         contents.heat_capacity += contents.latent * store - volume * slope
+
+
+@compiled
+def pressure_alone(temperature: float, room: float, vapor: Floats, guess: float) -> float:
+    """Pressure of vapor with no liquid left [Pa], each mole of it in ``room`` [m3/mol].
+
+    The real vapor takes less room than an ideal gas by what hardly depends on its pressure (its
+    second virial coefficient), so three rounds from a ``guess`` [Pa] settle it to a few parts in
+    a million.
+    """
+    pressure = guess
+    for _ in range(3):
+        ideal = GAS_CONSTANT * temperature / pressure
+        less = ideal - vapor_molar_volume(temperature, pressure, vapor)
+        pressure = GAS_CONSTANT * temperature / (room + less)
+    return pressure
 
 
 @compiled
@@ -135,8 +151,8 @@ def settle_fully(temperature: float, moles: Floats, volume: float, contents: Rec
     """Repeat :func:`settle` until vapor and ratios stand still to 1e-12 and 1e-10 of themselves."""
     for _ in range(200):
         vapor_moles = contents.vapor_moles
-        lightest = contents.ratio[0]
+        ratios = contents.ratio.sum()
         settle(temperature, moles, volume, contents)
         still = abs(contents.vapor_moles - vapor_moles) <= 1e-12 * moles.sum()
-        if still and abs(contents.ratio[0] - lightest) <= 1e-10 * lightest:
+        if still and abs(contents.ratio.sum() - ratios) <= 1e-10 * ratios:
             return

@@ -74,6 +74,8 @@ def split(body: Body, temperature: float, volume: float) -> Split:
             break
     if saturated > total:
         pressure, vapor = pressure * total / saturated, body.moles / total
+        for _ in range(20):
+            pressure *= fuel.vapor_molar_volume(temperature, pressure, vapor) * total / volume
     energy = sum(body.moles[k] * fuel.liquid_enthalpy(k, temperature) for k in COMPONENTS)
     boil = sum(vapor[k] * fuel.vaporization_enthalpy(k, temperature) for k in COMPONENTS)
     energy += body.vapor_moles * boil - pressure * volume
