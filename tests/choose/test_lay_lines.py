@@ -104,7 +104,7 @@ def test_high_pressure_lines_use_the_code_s_equation_for_them():
 
 def test_the_minimum_of_the_first_regulator_stands_at_its_first_stage():
     tree = lay_lines(trip_of(), STATION)
-    assert tree.sections.minimum[0] == STATION + 34.5e3
+    assert list(tree.sections.minimum) == [STATION + 34.5e3, 0.0, 0.0, 0.0, 0.0]
 
 
 def test_thin_air_takes_less_gas():
@@ -171,6 +171,16 @@ def test_a_burner_on_cylinder_pressure_needs_its_own_regulator_only():
     # 8/11 of 20 psi behind the hose
     assert table.least_inlet[0b10] > STATION + 8 / 11 * 137.9e3
     assert table.least_inlet[0b01] == pytest.approx(STATION + 34.5e3, rel=0.01)
+
+
+def test_a_burner_with_its_own_regulator_may_need_a_pressure_before_it():
+    own = 'kind = "grill"\nregulator = "single-stage 11 inH2O"\nneeds = "5 psi"'
+    tree = lay_lines(trip_of(('kind = "grill"', own)), STATION)
+    grill = tree.ends[1]
+    assert tree.owner[grill.section] == "grill"
+    assert tree.owner[grill.before] == "tee to grill"
+    assert grill.needs_before == pytest.approx(5 * 6894.757)
+    assert grill.needs == pytest.approx(8 * 249.082)
 
 
 def test_more_burners_than_a_table_holds_are_refused_only_with_lines():

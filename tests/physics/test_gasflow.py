@@ -56,9 +56,9 @@ def regulator(parent=-1, outlet=11 * WATER, capacity=160.0, inlet=34.5e3, minimu
 def burners(*rows):
     """Ends from (section, kBtu/h) with a need of 8 inH2O."""
     ends = np.zeros(len(rows), gasflow.END).view(np.recarray)
-    ends.section = [section for section, _ in rows]
+    ends.section = ends.before = [section for section, _ in rows]
     ends.flow = [heat * KBTU_PER_HOUR for _, heat in rows]
-    ends.needs = 8.0 * WATER
+    ends.needs = ends.needs_before = 8.0 * WATER
     return ends
 
 

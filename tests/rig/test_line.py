@@ -190,6 +190,7 @@ MISTAKES = [
     ('"two-stage 11 inH2O"', '{ kid = "two-stage" }', "supply.regulator.kid", ["kind"]),
     ('"two-stage 11 inH2O"', '"two-stage 0 kPa"', "supply.regulator", ["more than 0"]),
     ('"two-stage 11 inH2O"', "7", "supply.regulator", ["found 7"]),
+    ('name = "furnace line"', 'name = "furnace"', "line.furnace.name", ["another name"]),
     ('name = "grill"', 'name = "cylinder"', "appliance.cylinder.name", ["another name"]),
 ]
 

@@ -13,7 +13,7 @@ from coldsoak.physics.pipe import Gas, density, gas_at
 from coldsoak.physics.pipecode import HIGH_PRESSURE
 from coldsoak.physics.regulator import seat_area
 from coldsoak.rig.route import CYLINDER, REGULATOR
-from coldsoak.rig.trip import Fractions, Line, QuickConnect, Regulator, Trip
+from coldsoak.rig.trip import Appliance, Fractions, Line, QuickConnect, Regulator, Trip
 
 GAS_TEMPERATURE = 288.7
 """Temperature of the gas in the lines [K]: 60 F, that of the codes' tables.
@@ -80,15 +80,15 @@ def lay_lines(trip: Trip, station: float) -> Tree:
     builder.lead_from(CYLINDER)
     builder.first_regulator(trip)
     builder.lead_from(REGULATOR)
-    ends = [builder.end(appliance.name, appliance.regulator) for appliance in trip.appliances]
+    ends = [builder.end(appliance) for appliance in trip.appliances]
     factor = altitude_factor(station)
     return Tree(
         sections=_table(gasflow.SECTION, builder.rows),
         ends=_table(
             gasflow.END,
             [
-                {"section": at, "flow": factor * a.input / gas.heat, "needs": a.needs}
-                for at, a in zip(ends, trip.appliances, strict=True)
+                {**end, "flow": factor * appliance.input / gas.heat}
+                for end, appliance in zip(ends, trip.appliances, strict=True)
             ],
         ),
         gas=gas,
@@ -138,23 +138,20 @@ class _Builder:
         inlet = self.ending.get(REGULATOR, self.ending[CYLINDER])
         supply = trip.supply
         if supply.device is None:
-            stage = {"regulated": True, "setting": supply.outlet, "minimum": 0.0}
-            self.ending[REGULATOR] = self.add(inlet, "regulator", **stage)
+            ideal = {"setting": supply.outlet, "minimum": self.station + supply.minimum_inlet}
+            self.ending[REGULATOR] = self.add(inlet, "regulator", regulated=True, **ideal)
         else:
-            self.ending[REGULATOR] = self.stages(inlet, "regulator", supply.device)
-        self.rows[self._first_stage_behind(inlet)]["minimum"] = self.station + supply.minimum_inlet
+            minimum = self.station + supply.minimum_inlet
+            self.ending[REGULATOR] = self.stages(inlet, "regulator", supply.device, minimum)
         self.set_to[REGULATOR] = supply.outlet
 
-    def _first_stage_behind(self, inlet: int) -> int:
-        """The first regulator section behind a section, of those just added."""
-        return next(
-            index
-            for index, row in enumerate(self.rows)
-            if row["regulated"] and row["parent"] == inlet and self.owners[index] == "regulator"
-        )
+    def stages(
+        self, parent: int, owner: str, regulator: Regulator, minimum: float = 0.0, **pipe: Any
+    ) -> int:
+        """The one or two stages of a regulator, the last one with a pipe behind it.
 
-    def stages(self, parent: int, owner: str, regulator: Regulator, **pipe: Any) -> int:
-        """The one or two stages of a regulator, the last one with a pipe behind it."""
+        `minimum` is its least absolute inlet pressure [Pa].
+        """
         between = regulator.rated_inlet
         if regulator.intermediate is not None and regulator.between is not None:
             between = max(regulator.between, 0.5 * (regulator.rated_inlet + regulator.outlet))
@@ -163,7 +160,9 @@ class _Builder:
                 "setting": setting,
                 "droop": FIRST_OF_TWO_DROOP * setting,
                 "seat": self.seat(regulator, regulator.rated_inlet, between),
+                "minimum": minimum,
             }
+            minimum = 0.0
             parent = self.add(parent, owner, regulated=True, **first)
         last = {
             "setting": regulator.outlet,
@@ -171,7 +170,7 @@ class _Builder:
             "seat": self.seat(regulator, between, max(regulator.outlet - regulator.droop, 0.0)),
             "inlet_effect": regulator.inlet_effect,
             "reference": regulator.reference,
-            "minimum": self.station + regulator.minimum_inlet if regulator.minimum_inlet else 0.0,
+            "minimum": minimum,
         }
         return self.add(parent, owner, regulated=True, **last, **pipe)
 
@@ -213,10 +212,13 @@ class _Builder:
             at = self.add(parent, line.name, **pipe)
         self.ending[line.end], self.set_to[line.end] = at, set_to
 
-    def end(self, appliance: str, regulator: Regulator | None) -> int:
-        """The section at whose end an appliance hangs, behind its own regulator if it has one."""
-        at = self.ending.get(appliance, self.ending[REGULATOR])
-        return at if regulator is None else self.stages(at, appliance, regulator)
+    def end(self, appliance: Appliance) -> Row:
+        """Where an appliance hangs, behind its own regulator if it has one, and what it needs."""
+        at = self.ending.get(appliance.name, self.ending[REGULATOR])
+        own = appliance.regulator
+        before = {"before": at, "needs_before": own.minimum_inlet if own else appliance.needs}
+        section = at if own is None else self.stages(at, appliance.name, own)
+        return {"section": section, "needs": appliance.needs, **before}
 
 
 def _resistance(gas: Gas, outlet: QuickConnect | None) -> float:

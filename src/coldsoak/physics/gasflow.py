@@ -60,10 +60,12 @@ END = np.dtype(
     [
         ("section", "i8"),  # the section at whose end the burner hangs
         ("flow", "f8"),  # that it takes when lit [kg/s]
-        ("needs", "f8"),  # least gauge pressure at its inlet [Pa]
+        ("needs", "f8"),  # least gauge pressure there [Pa]
+        ("before", "i8"),  # the section before its own regulator; else the same
+        ("needs_before", "f8"),  # least gauge pressure there [Pa]
     ]
 )
-"""A burner at the end of a line."""
+"""A burner at the end of a line, behind a regulator of its own if it has one."""
 
 NO_CAUSE, LINE_LIMITED, REGULATOR_LIMITED, EXCESS_FLOW = 0, 1, 2, 3
 """What asks for more pressure than the supply regulator's own minimum."""
@@ -197,8 +199,10 @@ def least_supply(
     section_flows(sections, ends, lit, flow)
     need[:] = 0.0
     for b in range(ends.size):
-        if lit >> b & 1:
-            need[ends[b].section] = max(need[ends[b].section], station + ends[b].needs)
+        if lit >> b & 1 and ends[b].flow > 0.0:
+            end = ends[b]
+            need[end.section] = max(need[end.section], station + end.needs)
+            need[end.before] = max(need[end.before], station + end.needs_before)
     least = 0.0
     for s in range(sections.size - 1, -1, -1):
         if flow[s] > 0.0:
@@ -241,8 +245,11 @@ def starving(ends: Table, station: float, lit: int, left: Floats) -> int:
     """Bit mask of the lit burners with less than they need, after node_pressures."""
     short = 0
     for b in range(ends.size):
-        if lit >> b & 1 and left[ends[b].section] < station + ends[b].needs - NEAR:
-            short |= 1 << b
+        if lit >> b & 1 and ends[b].flow > 0.0:
+            behind = left[ends[b].section] - station - ends[b].needs
+            before = left[ends[b].before] - station - ends[b].needs_before
+            if min(behind, before) < -NEAR:
+                short |= 1 << b
     return short
 
 

@@ -20,7 +20,7 @@ def check_route(
 ) -> None:
     """Raise TripError for lines that lead nowhere, begin nowhere, meet, or go in a circle."""
     burners = list(appliances)
-    _check_names(record, burners)
+    _check_names(record, lines, burners)
     sections = [
         Section(record, LineTable, table, ("line", index)) for index, table in enumerate(tables)
     ]
@@ -32,14 +32,22 @@ def check_route(
     _note_unreached(record, lines, burners)
 
 
-def _check_names(record: Record, burners: Sequence[str]) -> None:
-    """No appliance is called like a place of the supply."""
+def _check_names(record: Record, lines: Sequence[Line], burners: Sequence[str]) -> None:
+    """No appliance is called like a place of the supply, and no line like either."""
+    taken = (CYLINDER, REGULATOR, "connector")
     for index, name in enumerate(burners):
-        if name in (CYLINDER, REGULATOR):
+        if lines and name in taken:
             raise record.source.error(
                 ("appliance", index, "name"),
                 f"found the name {shown(name)}",
-                "lines call the cylinder and the first regulator so: give it another name",
+                "lines call a part of the supply so: give it another name",
+            )
+    for index, line in enumerate(lines):
+        if line.name in (*taken, *burners):
+            raise record.source.error(
+                ("line", index, "name"),
+                f"found the name {shown(line.name)}",
+                "an appliance or a part of the supply is called so: give it another name",
             )
 
 
