@@ -6,7 +6,7 @@ from coldsoak.choose.answer import Verdict
 from coldsoak.choose.run import Run, Swaps, colder, emptier, first_failure, run
 from coldsoak.choose.swaps import plan_swaps
 from coldsoak.errors import TripError
-from coldsoak.night.march import MOST_STEPS
+from coldsoak.night.feed import MOST_STEPS
 from coldsoak.rig.trip import Trip
 from coldsoak.weather.table import WeatherTable
 

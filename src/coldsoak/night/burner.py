@@ -29,7 +29,7 @@ FLAME_STATE = np.dtype(
         ("phase", "i8"),
         ("timer", "f8"),  # when the phase may end [s]
         ("tries", "i8"),  # trials since the last good burn
-        ("lit_at", "f8"),  # when the flame was lit last [s]
+        ("since", "f8"),  # since when the flame burns for its set point [s]
         ("set_point", "f8"),  # [K]
         ("wanted", "?"),  # whether its schedule wants it lit
         ("burned", "f8"),  # fuel burned since the start [kg]
@@ -86,7 +86,7 @@ def turn(new: int, seconds: float, burner: Record, flame: Record) -> None:
         flame.timer = seconds + burner.purge
     elif new == FLAME:
         flame.tries += 1
-        flame.lit_at = seconds
+        flame.since = seconds
         flame.timer = seconds + burner.minimum_on
     elif new == WAIT:
         if flame.phase == PURGE:

@@ -43,6 +43,12 @@ FROST_TOLERANCE = 0.1
 SHARE_TOLERANCE = 0.01
 """Part of the contents that counts as much as a kelvin in the error."""
 
+MOST_STEPS = 2_000_000
+"""A march that needs more is given up; its outcome's ``steps`` tells."""
+
+COLDEST, HOTTEST = 150.0, 400.0
+"""A trial outside is rejected before the fuel's curves are asked for what they cannot know [K]."""
+
 VAPOR, SENSIBLE, WALL, FROST_STORE, HEATER = 0, 1, 2, 3, 4
 """Places of the heat that boiled the fuel in :attr:`coldsoak.night.march.Outcome.stores`."""
 
@@ -98,7 +104,6 @@ def begin(night: Night) -> Feed:
     rows[:, TEMPERATURE] = cylinders.temperature
     rows[:, MOLES : MOLES + N_COMPONENTS] = cylinders.moles
     feed.books.lowest_temperature = cylinders.temperature
-    feed.books.lowest_pressure = np.inf
     feed.books.lowest_margin = np.nan
     open_books(feed, night)
     return feed
@@ -112,6 +117,7 @@ def open_books(feed: Feed, night: Night) -> None:
         forget(feed.contents[c], night.cylinders[c].moles)
         settle_cylinder_fully(c, feed.state, night, feed.contents)
         feed.books[c].energy = feed.contents[c].energy
+        feed.books[c].lowest_pressure = feed.contents[c].pressure
         feed.books[c].vapor_moles = feed.contents[c].vapor_moles
     everyone = np.ones(count, np.bool_)
     row = find_row(night.weather, 0.0, 0)
@@ -157,11 +163,19 @@ def take_step(
     live: Switches,
     side: Integers,
     asked: float,
-) -> None:
-    """From the state and its first rates, fill the trial state and the other rates."""
+) -> bool:
+    """From the state and its first rates, fill the trial state and the other rates.
+
+    Returns
+    -------
+    bool
+        Whether the step stayed where there is physics; if not, its trial means nothing.
+    """
     state, stages, contents, share, wetted, _, _ = feed
     trial = stages[TRIAL]
     to_second(state, step, stages)
+    if not in_range(trial, live):
+        return False
     rates_at(
         seconds + 0.5 * step,
         row,
@@ -176,6 +190,8 @@ def take_step(
         stages[SECOND],
     )
     to_third(state, step, stages)
+    if not in_range(trial, live):
+        return False
     rates_at(
         seconds + 0.75 * step,
         row,
@@ -190,9 +206,23 @@ def take_step(
         stages[THIRD],
     )
     to_end(state, step, stages)
+    if not in_range(trial, live):
+        return False
     rates_at(
         seconds + step, row, trial, night, live, side, asked, contents, share, wetted, stages[LAST]
     )
+    return True
+
+
+@compiled
+def in_range(trial: Floats, live: Switches) -> bool:
+    """Whether every live cylinder of a trial has a temperature that can be, and contents."""
+    for c in range(live.size):
+        start = c * WIDTH
+        moles = trial[start + MOLES : start + MOLES + N_COMPONENTS].sum()
+        if live[c] and not (COLDEST < trial[start + TEMPERATURE] < HOTTEST and moles > 0.0):
+            return False
+    return True
 
 
 @compiled
@@ -211,6 +241,14 @@ def step_error(stages: Floats, step: float, state: Floats, live: Switches) -> fl
                 moved = max(moved, defect(stages, start + MOLES + k, step))
             worst = max(worst, moved / (SHARE_TOLERANCE * total))
     return worst
+
+
+@compiled
+def settle_again(feed: Feed, night: Night, live: Switches) -> None:
+    """Take the contents back from a rejected trial."""
+    for c in range(live.size):
+        if live[c]:
+            settle_cylinder_fully(c, feed.state, night, feed.contents)
 
 
 @compiled
@@ -317,16 +355,17 @@ def advance(
     state, stages, contents, _, _, _, pace = feed
     row = find_row(night.weather, seconds, 0)
     step = pace[0]
-    while seconds < end:
+    while seconds < end and pace[1] <= MOST_STEPS:
         row = find_row(night.weather, seconds, row)
         stop = min(end, night.weather[row + 1].seconds)
         whole = seconds + 1.01 * step >= stop
         length = stop - seconds if whole else step
-        take_step(seconds, length, row, feed, night, live, side, asked)
-        error = step_error(stages, length, state, live)
+        possible = take_step(seconds, length, row, feed, night, live, side, asked)
+        error = step_error(stages, length, state, live) if possible else np.inf
         pace[1] += 1.0
-        if not error <= tolerance and length > SHORTEST_STEP:
+        if not possible or (error > tolerance and length > SHORTEST_STEP):
             step = next_step(length, error, tolerance)
+            settle_again(feed, night, live)
             continue
         step = max(step if whole else 0.0, next_step(length, error, tolerance))
         lost = asked > 0.0 and feed_pressure(contents, side) < night.supply[0].minimum
@@ -351,7 +390,7 @@ def advance(
         if lost:
             return seconds, True
     pace[0] = step
-    return end, False
+    return seconds, False
 
 
 @compiled

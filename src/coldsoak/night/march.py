@@ -27,7 +27,7 @@ from coldsoak.night.burner import (
     turn,
 )
 from coldsoak.night.cylinder import MOLES, TEMPERATURE, WIDTH, outside_at
-from coldsoak.night.feed import Feed, advance, begin, first_rates, rest, stand
+from coldsoak.night.feed import MOST_STEPS, Feed, advance, begin, first_rates, rest, stand
 from coldsoak.night.rates import settle_cylinder_fully
 from coldsoak.night.records import (
     ORDER_BURNER,
@@ -65,8 +65,6 @@ LEFT_OVER = 0.05
 """Part of the first contents from which on what is left counts as a residue."""
 CLOSE = 10.0
 """Pressure by which a located event may miss its mark [Pa]."""
-MOST_STEPS = 2_000_000
-"""A march that needs more is given up; its ledger's ``steps`` tells."""
 
 EVENT_SWAP = 20
 EVENT_CAUSE = 10
@@ -160,7 +158,7 @@ def burner_stop(seconds: float, inside: float, burners: Table, flames: Table) ->
     for b in range(flames.size):
         flame = flames[b]
         stop = min(stop, next_time(seconds, inside, burners[b], flame))
-        endless = flame.lit_at + LONGEST_BURN
+        endless = flame.since + LONGEST_BURN
         if flame.phase == FLAME and endless > seconds:
             stop = min(stop, endless)
     return stop
@@ -191,7 +189,7 @@ def short_of_heat(
         if burners[b].thermostat and flames[b].phase == FLAME:
             mark = flames[b].set_point - SHORTFALL
             sinks = before > mark + SLACK and inside <= mark + SLACK
-            endless = inside < mark and seconds >= flames[b].lit_at + LONGEST_BURN
+            endless = inside < mark and seconds >= flames[b].since + LONGEST_BURN
             if sinks or endless:
                 return True
     return False
@@ -301,7 +299,6 @@ def fresh_track(night: Night, grid: float) -> Track:
         track.cylinders[0] = 0.0
         track.cylinders[0, :, TEMPERATURE] = night.cylinders.temperature
         track.cylinders[0, :, MOLES : MOLES + N_COMPONENTS] = night.cylinders.moles
-        track.side[0] = night.cylinders.side
     return track
 
 
@@ -348,14 +345,14 @@ def march(night: Night, tolerance: float, grid: float) -> Outcome:
         np.zeros(LOG_LENGTH, np.int64),
     )
     track = fresh_track(night, grid)
-    lowest_inside = run(night, feed, room, flames, failures, stores, log, track, tolerance)
+    run(night, feed, room, flames, failures, stores, log, track, tolerance)
     return Outcome(
         feed.state,
         room.state,
         flames.burned,
         failures,
         stores,
-        lowest_inside,
+        float(room.lowest[0]),
         feed.contents.energy - first_energy,
         feed.books,
         int(feed.pace[1]),
@@ -375,8 +372,8 @@ def run(
     log: Log,
     track: Track,
     tolerance: float,
-) -> float:
-    """The time loop of :func:`march`, over what it has laid out; the lowest temperature inside."""
+) -> None:
+    """The time loop of :func:`march`, over what it has laid out."""
     burners, orders = night.burners, night.orders
     count = night.cylinders.size
     side = np.zeros(count, np.int64)
@@ -386,6 +383,7 @@ def run(
         live[c] = side[c] >= 0
     since = np.zeros(count)
     saved = room.state.copy()
+    saved_lowest = room.lowest[0]
     marks = Marks(np.full(flames.size + 1, np.nan), np.full(flames.size, np.nan))
     after_failure = np.zeros(5)
     minimum = night.supply[0].minimum
@@ -393,7 +391,6 @@ def run(
     seconds = 0.0
     inside = room.state[INSIDE] if night.heated else -np.inf
     before = inside
-    lowest_inside = room.state[INSIDE]
     order = 0
     row = 0
     asked_so_far = 0.0
@@ -407,6 +404,7 @@ def run(
                 flames[which].wanted = value > 0.5
             elif orders[order].what == ORDER_SET_POINT:
                 flames[which].set_point = value
+                flames[which].since = seconds
                 before = inside
             else:
                 on = int(value)
@@ -415,6 +413,8 @@ def run(
                 note(log, seconds, EVENT_SWAP, on)
                 drawn = -1.0
             order += 1
+        if seconds == 0.0 and track.seconds.size > 0:
+            track.side[0] = side
         if drawn < 0.0:
             first_rates(seconds, row, feed, night, live, side, 0.0)
             drawn = 0.0
@@ -445,6 +445,7 @@ def run(
         if night.heated:
             place_marks(burners, flames, marks)
             saved[:] = room.state
+            saved_lowest = room.lowest[0]
             reached = advance_room(seconds, stop, room, to_room, night, marks, tolerance, track)
         burned = feed.state[count * WIDTH]
         holding = not np.isfinite(failures.seconds.min())
@@ -463,9 +464,9 @@ def run(
         if night.heated:
             if until < reached:
                 room.state[:] = saved
+                room.lowest[0] = saved_lowest
                 advance_room(seconds, until, room, to_room, night, marks, tolerance, track)
             inside = room.state[INSIDE]
-            lowest_inside = min(lowest_inside, inside)
         share_burned(feed.state[count * WIDTH] - burned, burning, burners, flames)
         g = first_after(track, seconds)
         while in_step(track, g, seconds, until - seconds):
@@ -479,4 +480,3 @@ def run(
         if not live[c]:
             stand(c, since[c], seconds, feed, night, tolerance, track)
         settle_cylinder_fully(c, feed.state, night, feed.contents)
-    return lowest_inside

@@ -56,12 +56,15 @@ class Room(NamedTuple):
     """:mod:`coldsoak.night.step`"""
     pace: Floats
     """Step that the error allowed last, float64[1] [s]."""
+    lowest: Floats
+    """Lowest temperature inside so far, at the ends of steps, float64[1] [K]."""
 
 
 def begin_room(temperature: float) -> Room:
     """The room at the start, both nodes at ``temperature`` [K]."""
     state = np.array([temperature, temperature, 0.0, 0.0])
-    return Room(state, np.zeros((STAGES, ROOM_WIDTH)), np.array([FIRST_STEP]))
+    stages = np.zeros((STAGES, ROOM_WIDTH))
+    return Room(state, stages, np.array([FIRST_STEP]), np.array([temperature]))
 
 
 @compiled
@@ -101,7 +104,7 @@ def take_room_step(
     seconds: float, step: float, row: int, room: Room, flame_heat: float, night: Night
 ) -> None:
     """From the state and its first rates, fill the trial state and the other rates."""
-    state, stages, _ = room
+    state, stages, _, _ = room
     trial = stages[TRIAL]
     to_second(state, step, stages)
     room_rates(seconds + 0.5 * step, row, trial, flame_heat, night, stages[SECOND])
@@ -144,7 +147,7 @@ def advance_room(
     float
         Time reached [s].
     """
-    state, stages, pace = room
+    state, stages, pace, lowest = room
     row = find_row(night.weather, seconds, 0)
     room_rates(seconds, row, state, flame_heat, night, stages[FIRST])
     step = pace[0]
@@ -172,6 +175,7 @@ def advance_room(
         for i in range(ROOM_WIDTH):
             state[i] = stages[TRIAL, i]
             stages[FIRST, i] = stages[LAST, i]
+        lowest[0] = min(lowest[0], state[INSIDE])
         seconds = stop if whole else seconds + length
         if part < 2.0:
             break
