@@ -222,8 +222,12 @@ def march_plainly(night: Night, step: float = 2.0, every: int = 30) -> Plain:
             body.frost += step * frost_rate
             burned += drawn * float(f.vapor @ fuel.MOLAR_MASS)
             here, wall = body.temperature, cylinder.wall_capacity * wetted
-            after, warmer = (split(body, here + d, cylinder.volume).energy for d in (0.0, 0.1))
-            body.temperature = here + (goal - after) / ((warmer - after) / 0.1 + wall)
+            missing = 1.0
+            while abs(missing) > 1e-2:
+                t = body.temperature
+                after, warmer = (split(body, t + d, cylinder.volume).energy for d in (0.0, 1e-3))
+                missing = goal - after - wall * (t - here)
+                body.temperature += missing / ((warmer - after) / 1e-3 + wall)
         for b in flames:
             done.burned[b] += burned * burners.heat[b] / asked
         if night.heated:
