@@ -9,7 +9,7 @@ import click
 from coldsoak.faces import clock, options, shown
 from coldsoak.faces.jsontext import json_text
 from coldsoak.faces.progress import waiting
-from coldsoak.faces.tripfile import read_weather_of, trip_file
+from coldsoak.faces.tripfile import trip_file
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -45,9 +45,10 @@ def answered(path: str) -> tuple["Trip", "AirAnswer"]:
     with waiting("working out the air"):
         from coldsoak.choose.air import make_air
         from coldsoak.rig.read import read_trip
+        from coldsoak.weather.read import weather_of
 
         trip = read_trip(file)
-        return trip, make_air(trip, read_weather_of(trip))
+        return trip, make_air(trip, weather_of(trip))
 
 
 def when(iso: str) -> str:

@@ -9,7 +9,7 @@ import click
 from coldsoak.faces import options, shown
 from coldsoak.faces.jsontext import json_text
 from coldsoak.faces.progress import waiting
-from coldsoak.faces.tripfile import read_weather_of, trip_file
+from coldsoak.faces.tripfile import trip_file
 
 if TYPE_CHECKING:
     from coldsoak.rig.trip import Assumption, Trip
@@ -102,9 +102,10 @@ def command(trip: str, as_json: bool, units: str) -> None:
     file = trip_file(trip)
     with waiting("reading the trip"):
         from coldsoak.rig.read import read_trip
+        from coldsoak.weather.read import weather_of
 
         the_trip = read_trip(file)
-        weather = read_weather_of(the_trip)
+        weather = weather_of(the_trip)
     if as_json:
         click.echo(json_text(explain_object(the_trip, weather, units)))
     else:

@@ -11,7 +11,7 @@ from coldsoak.faces.gas_pressure import gas_pressure, small_pressure
 from coldsoak.faces.jsontext import json_text
 from coldsoak.faces.plan import waiting_words
 from coldsoak.faces.progress import waiting
-from coldsoak.faces.tripfile import read_weather_of, trip_file
+from coldsoak.faces.tripfile import trip_file
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -138,9 +138,10 @@ def command(trip: str, as_json: bool, units: str) -> None:
         from coldsoak.choose.lines import make_lines
         from coldsoak.choose.lines_answer import lines_object
         from coldsoak.rig.read import read_trip
+        from coldsoak.weather.read import weather_of
 
         the_trip = read_trip(file)
-        answer = make_lines(the_trip, read_weather_of(the_trip))
+        answer = make_lines(the_trip, weather_of(the_trip))
     if as_json:
         click.echo(json_text(lines_object(answer)))
     else:

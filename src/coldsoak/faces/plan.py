@@ -9,7 +9,7 @@ from coldsoak.faces import options
 from coldsoak.faces.jsontext import json_text
 from coldsoak.faces.progress import waiting
 from coldsoak.faces.series_file import series_path, write_series
-from coldsoak.faces.tripfile import read_weather_of, trip_file
+from coldsoak.faces.tripfile import trip_file
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -37,9 +37,10 @@ def planned(path: str) -> tuple["Trip", "WeatherTable", "Planned"]:
     with waiting(waiting_words()):
         from coldsoak.choose.plan import make_plan
         from coldsoak.rig.read import read_trip
+        from coldsoak.weather.read import weather_of
 
         trip = read_trip(file)
-        weather = read_weather_of(trip)
+        weather = weather_of(trip)
         return trip, weather, make_plan(trip, weather)
 
 
