@@ -23,6 +23,7 @@ bench: $(VENV)/.ready-dev
 
 docs: $(VENV)/.ready-dev
 	$(BIN)/python tools/write_checks.py
+	$(BIN)/python tools/write_picture.py
 
 clean:
 	rm -rf $(VENV)
