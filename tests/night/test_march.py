@@ -437,13 +437,35 @@ def test_the_track_holds_every_row_and_ends_with_the_state() -> None:
     track = done.track
     assert track.seconds.size == 25
     assert np.isfinite(track.cylinders).all()
-    assert track.cylinders[-1] == pytest.approx(cylinder_states(done), rel=1e-9)
+    # 1e-6: after the last row the books are settled to the end.
+    assert track.cylinders[-1] == pytest.approx(cylinder_states(done), rel=1e-6)
     assert track.side[:, 0].tolist() == [0] * 7 + [-1] * 18
     assert track.side[:, 1].tolist() == [-1] * 7 + [0] * 18
 
 
 def test_the_first_row_shows_a_change_made_at_the_start() -> None:
     assert changing(1.0, swap(0.0, 0, 1)).track.side[0].tolist() == [-1, 0]
+
+
+def test_a_change_on_a_row_of_the_record_shows_in_that_row() -> None:
+    track = changing(4.0, swap(1.0, 0, 1)).track
+    assert track.side[5:7].tolist() == [[0, -1], [-1, 0]]
+    assert np.isfinite(track.cylinders).all()
+
+
+@pytest.mark.parametrize("seconds", [600.0 - 1e-7, 600.0 + 1e-7, 600.0 - 1e-10, 1800.0 - 5e-7])
+def test_what_happens_just_beside_a_row_of_the_record_leaves_it_filled(seconds: float) -> None:
+    made = night(
+        1.0,
+        weather=weather(),
+        burners=[burner()],
+        orders=[*lit(), (seconds, ORDER_BURNER, 0, 0.0), (seconds + 1e-7, ORDER_BURNER, 0, 1.0)],
+        shelter=cabin(),
+    )
+    track = marched(made, grid=600.0).track
+    assert np.isfinite(track.cylinders).all()
+    assert np.isfinite(track.room).all()
+    assert (np.diff(track.asked) > 0.0).all()
 
 
 def test_fuel_in_the_record_never_grows() -> None:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coldsoak.choose.lay_out import lay_out
+from coldsoak.errors import TripError
 from coldsoak.night import march
 from coldsoak.night.cylinder import (
     CARRIED_OUT,
@@ -16,6 +17,7 @@ from coldsoak.night.cylinder import (
     WALL_HEAT,
     WIDTH,
 )
+from coldsoak.night.feed import MOST_STEPS
 from coldsoak.night.records import Floats, Night
 from coldsoak.night.room import GAINED, HEAVY, INSIDE, LOST
 from coldsoak.physics.combustion import gross_heating_value
@@ -42,9 +44,22 @@ class Run(NamedTuple):
 
 
 def run(trip: Trip, weather: WeatherTable, swaps: Swaps = (), grid: float = 0.0) -> Run:
-    """March through a trip; ``grid`` is the spacing of the recorded track [s], 0 for none."""
+    """March through a trip; ``grid`` is the spacing of the recorded track [s], 0 for none.
+
+    Raises
+    ------
+    TripError
+        The trip asks for more steps than any real one: a number in it is far out of scale.
+    """
     night = lay_out(trip, weather, swaps)
-    return Run(night, march.march(night, TOLERANCE, grid))
+    outcome = march.march(night, TOLERANCE, grid)
+    if outcome.steps > MOST_STEPS:
+        raise TripError(
+            "the trip changes too fast to be computed",
+            "look for a shelter mass, a thermostat time or a cylinder far out of scale",
+            file=None if trip.path is None else str(trip.path),
+        )
+    return Run(night, outcome)
 
 
 def first_failure(outcome: march.Outcome) -> tuple[float, int] | None:

@@ -27,7 +27,16 @@ from coldsoak.night.burner import (
     turn,
 )
 from coldsoak.night.cylinder import MOLES, TEMPERATURE, WIDTH, outside_at
-from coldsoak.night.feed import MOST_STEPS, Feed, advance, begin, first_rates, rest, stand
+from coldsoak.night.feed import (
+    MOST_STEPS,
+    Feed,
+    advance,
+    begin,
+    first_rates,
+    rest,
+    settle_books,
+    stand,
+)
 from coldsoak.night.rates import settle_cylinder_fully
 from coldsoak.night.records import (
     ORDER_BURNER,
@@ -479,4 +488,4 @@ def run(
     for c in range(count):
         if not live[c]:
             stand(c, since[c], seconds, feed, night, tolerance, track)
-        settle_cylinder_fully(c, feed.state, night, feed.contents)
+        settle_books(c, feed, night)

@@ -27,7 +27,7 @@ from coldsoak.night.step import (
     to_second,
     to_third,
 )
-from coldsoak.night.track import Track, first_after, in_step
+from coldsoak.night.track import Track, first_after, in_step, part_of_step
 from coldsoak.physics.compiled import compiled
 from coldsoak.physics.shelter import leakage_conductance
 
@@ -169,7 +169,7 @@ def advance_room(
             take_room_step(seconds, length, row, room, flame_heat, night)
         g = first_after(track, seconds)
         while in_step(track, g, seconds, length):
-            share = min(1.0, (track.seconds[g] - seconds) / length)
+            share = part_of_step(track, g, seconds, length)
             track.room[g] = between(state, stages, INSIDE, length, share)
             g += 1
         for i in range(ROOM_WIDTH):

@@ -22,18 +22,32 @@ class Track(NamedTuple):
     """Where each cylinder was connected, int64[g, c]."""
 
 
+SLACK = 1e-6
+"""A row this near to an end of a step belongs to the steps on both sides, lest rounding leave it
+to none [s]."""
+
+
 @compiled
 def first_after(track: Track, seconds: float) -> int:
-    """First row of the grid after ``seconds``."""
+    """First row of the grid after ``seconds``, or just at it."""
     if track.seconds.size < 2:
         return track.seconds.size
-    return int(seconds / track.seconds[1] + 1e-9) + 1
+    row = int(seconds / track.seconds[1])
+    while row < track.seconds.size and track.seconds[row] <= seconds - SLACK:
+        row += 1
+    return max(row, 1)
 
 
 @compiled
 def in_step(track: Track, row: int, seconds: float, step: float) -> bool:
     """Whether grid row ``row`` lies in the step from ``seconds``, its end included."""
-    return row < track.seconds.size and track.seconds[row] <= seconds + step + 1e-9
+    return row < track.seconds.size and track.seconds[row] <= seconds + step + SLACK
+
+
+@compiled
+def part_of_step(track: Track, row: int, seconds: float, step: float) -> float:
+    """How far into the step from ``seconds`` grid row ``row`` lies, 0 to 1."""
+    return min(1.0, max(0.0, track.seconds[row] - seconds) / max(step, SLACK))
 
 
 @compiled
@@ -42,4 +56,4 @@ def fill_row(
 ) -> None:
     """Fill ``out`` with the state's components from ``start`` on, at ``part`` of a step."""
     for i in range(out.size):
-        out[i] = between(state, stages, start + i, step, min(1.0, part))
+        out[i] = between(state, stages, start + i, step, part)
