@@ -142,7 +142,7 @@ def test_the_page_of_physics_names_its_own_constants_as_they_are() -> None:
 
 def test_the_page_of_physics_names_every_file_of_the_physics() -> None:
     told = text_of("docs/physics.md")
-    helpers = {"compiled.py", "viscosity.py", "__init__.py"}  # they hold no law of their own
+    helpers = {"compiled.py", "__init__.py"}
     for file in (PACKAGE / "physics").glob("*.py"):
         named = re.search(rf"`(?:physics/)?{re.escape(file.name)}`", told)
         assert named or file.name in helpers, file.name
