@@ -4,6 +4,7 @@ from functools import cache
 from itertools import chain
 
 from coldsoak.checks import (
+    air,
     combustion,
     convection,
     filling,
@@ -25,6 +26,7 @@ SUBJECTS = (
     pressure,
     properties,
     combustion,
+    air,
     filling,
     convection,
     films,
