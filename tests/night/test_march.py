@@ -76,6 +76,11 @@ def test_burners_that_burn_together_share_by_their_heat() -> None:
     assert done.burned[1] == pytest.approx(3.0 * done.burned[0], rel=1e-12)
 
 
+def test_a_flame_of_no_power_burns_nothing() -> None:
+    done = marched(night(2.0, weather=weather(), burners=[burner(0.0)], orders=lit()))
+    assert done.burned.tolist() == [0.0]
+
+
 def test_nothing_burning_burns_nothing() -> None:
     done = marched(night(48.0, weather=weather(hours=48.0)))
     assert causes(done) == {}
@@ -214,6 +219,22 @@ def test_the_supply_fails_where_its_pressure_meets_the_need() -> None:
     # 50 Pa: 0.01 K of liquid.
     assert until.books.lowest_margin[0] == pytest.approx(0.0, abs=50.0)
     assert done.failures.cylinder[0] == seconds
+
+
+@pytest.mark.parametrize("watts", [400.0, 1000.0, 2000.0])
+@pytest.mark.parametrize("lowest", [-18.0, -25.0, -30.0])
+def test_a_supply_that_fails_names_its_cylinders(watts: float, lowest: float) -> None:
+    made = night(
+        24.0,
+        weather=weather([0.0, 0.0, lowest, lowest]),
+        cylinders=[cylinder(3.0, HALF, temperature=0.0), cylinder(3.0, HALF, side=-1)],
+        burners=[burner(watts)],
+        orders=lit(),
+    )
+    done = marched(made)
+    assert done.failures.cylinder.tolist() == [min(done.failures.seconds), np.inf]
+    # 0.2 kPa: the pressure met on the interpolant, against that after the books are closed.
+    assert done.books.lowest_margin[0] == pytest.approx(0.0, abs=200.0)
 
 
 # The room

@@ -176,7 +176,7 @@ class Balance(Answer):
     """How well mass and energy close, relative to what was burned (at least 1 g)."""
 
     mass_rel: float = Field(description="Mass error over mass burned.")
-    energy_rel: float = Field(description="Energy error over the heat of vaporization spent.")
+    energy_rel: float = Field(description="Energy error over the gross heat of what was burned.")
 
 
 class Caution(Answer):

@@ -96,11 +96,14 @@ def sides(trip: Trip) -> list[int]:
     """Where each cylinder is connected at the start: 0 supply side, 1 reserve side, -1 not.
 
     One at a time: the first supply cylinder alone. Together: all supply cylinders. Automatic
-    changeover: supply cylinders on one side, reserve cylinders on the other.
+    changeover: supply cylinders on one side, reserve cylinders on the other. Where none is for the
+    supply, the first one is.
     """
     roles = [cylinder.role for cylinder in trip.cylinders]
+    if "supply" not in roles:
+        roles[0] = "supply"
     if trip.supply.arrangement == "one at a time":
-        first = roles.index("supply") if "supply" in roles else 0
+        first = roles.index("supply")
         return [0 if c == first else -1 for c in range(len(roles))]
     reserve = 1 if trip.supply.arrangement == "automatic changeover" else -1
     return [{"supply": 0, "reserve": reserve}.get(role, -1) for role in roles]
@@ -241,14 +244,19 @@ def burner_orders(trip: Trip, b: int, appliance: Appliance) -> list[Order]:
 
 
 def set_point_orders(trip: Trip, b: int, appliance: Appliance) -> list[Order]:
-    """When a thermostat is set back and set up again."""
+    """When a thermostat is set back and set up again; of setbacks that overlap the later counts."""
+    spans = [
+        (*span, setback.set_point)
+        for setback in appliance.setbacks
+        for span in window_spans(trip, setback.start, setback.end)
+    ]
     orders: list[Order] = []
-    for setback in appliance.setbacks:
-        for low, high in window_spans(trip, setback.start, setback.end):
-            orders.append((low, records.ORDER_SET_POINT, b, setback.set_point))
-            orders.append((high, records.ORDER_SET_POINT, b, appliance.set_point))
-    # Where one setback ends as another begins, the beginning counts.
-    return sorted(orders, key=lambda order: (order[0], order[3] != appliance.set_point))
+    for edge in sorted({edge for begin, end, _ in spans for edge in (begin, end)}):
+        now = [(begin, value) for begin, end, value in spans if begin <= edge < end]
+        value = max(now, key=lambda one: one[0])[1] if now else appliance.set_point
+        if value != (orders[-1][3] if orders else appliance.set_point):
+            orders.append((edge, records.ORDER_SET_POINT, b, value))
+    return orders
 
 
 def lay_orders(trip: Trip, swaps: Iterable[tuple[float, int, int]]) -> records.Table:

@@ -72,9 +72,6 @@ GONE = 1e-3
 """Liquid volume over water capacity below which the liquid counts as gone."""
 LEFT_OVER = 0.05
 """Part of the first contents from which on what is left counts as a residue."""
-CLOSE = 10.0
-"""Pressure by which a located event may miss its mark [Pa]."""
-
 EVENT_SWAP = 20
 EVENT_CAUSE = 10
 """In the log, a burner's phase stands as it is, a cause as 10 and its number, a change of
@@ -234,7 +231,7 @@ def flame_heat(burners: Table, flames: Table) -> tuple[float, float, float]:
 def share_burned(mass: float, burning: float, burners: Table, flames: Table) -> None:
     """Charge ``mass`` [kg] to the flames that burned it, by their heat of ``burning`` [W]."""
     for b in range(flames.size):
-        if flames[b].phase == FLAME:
+        if flames[b].phase == FLAME and burners[b].heat > 0.0:
             flames[b].burned += mass * burners[b].heat / burning
 
 
@@ -438,7 +435,7 @@ def run(
             cause, cylinder = supply_cause(seconds, feed, night, side)
             fail(seconds, cause, cylinder, failures, log)
             for c in range(count):
-                if side[c] >= 0 and feed.contents[c].pressure <= minimum + CLOSE:
+                if side[c] >= 0:
                     failures.cylinder[c] = min(failures.cylinder[c], seconds)
         if seconds >= night.length or feed.pace[1] > MOST_STEPS:
             break
