@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
+import numpy as np
+
 from coldsoak.choose.answer import Range, UncertainInput, Verdict
 from coldsoak.choose.run import first_failure, left
 from coldsoak.choose.verdict import decide
@@ -18,12 +20,14 @@ class Brief(NamedTuple):
 
     verdict: Verdict
     failure_hours: float | None
+    margin: float
+    """Least pressure above the regulator's need while feeding [Pa]; infinite if none fed."""
     left_kg: float
 
     def order(self) -> tuple[float, ...]:
-        """Larger is better: verdict, then a later failure, then more left."""
+        """Larger is better: verdict, then a later failure, more margin, more left."""
         later = float("inf") if self.failure_hours is None else self.failure_hours
-        return (RANK[self.verdict], later, self.left_kg)
+        return (RANK[self.verdict], later, self.margin, self.left_kg)
 
 
 def brief(trip: Trip, levels: Mapping[str, Level]) -> Brief:
@@ -32,8 +36,12 @@ def brief(trip: Trip, levels: Mapping[str, Level]) -> Brief:
     decided = decide(settled, weather_of(settled))
     outcome = decided.nominal.outcome
     first = first_failure(outcome)
+    margins = outcome.books.lowest_margin
     return Brief(
-        decided.verdict, None if first is None else first[0] / 3600.0, float(left(outcome).sum())
+        decided.verdict,
+        None if first is None else first[0] / 3600.0,
+        float(np.min(margins[np.isfinite(margins)], initial=np.inf)),
+        float(left(outcome).sum()),
     )
 
 
