@@ -76,7 +76,7 @@ CONSTANTS = {
     burner: ("IDLE", "PURGE", "FLAME", "WAIT", "LOCKED", "OUT", "NEVER", "SLACK"),
     records: ("ORDER_BURNER", "ORDER_SET_POINT"),
     march: ("VAPOR_LIMITED", "EMPTY", "RESIDUE", "HEAT_SHORT", "FREEZING_POINT", "SHORTFALL",
-            "LONGEST_BURN", "GONE", "LEFT_OVER", "CLOSE", "EVENT_SWAP", "EVENT_CAUSE",
+            "LONGEST_BURN", "GONE", "LEFT_OVER", "EVENT_SWAP", "EVENT_CAUSE",
             "LOG_LENGTH"),
 }  # fmt: skip
 

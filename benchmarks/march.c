@@ -1549,7 +1549,7 @@ static void run(const night_t *night, feed_t *feed, room_t *room, flame_t *flame
             int64_t cause = supply_cause(seconds, feed, night, side, &cylinder);
             fail(seconds, cause, cylinder, failures, log);
             for (int64_t c = 0; c < count; c++)
-                if (side[c] >= 0 && feed->contents[c].pressure <= minimum + CLOSE)
+                if (side[c] >= 0)
                     failures->cylinder[c] = MIN(failures->cylinder[c], seconds);
         }
         if (seconds >= night->length || feed->pace[1] > MOST_STEPS)

@@ -230,8 +230,8 @@ def notes_of(trip: Trip, weather: WeatherTable) -> tuple[str, ...]:
     notes = [
         "The outside film is the largest unknown: published correlations for free convection "
         "differ by a factor of five for a small cylinder.",
-        "Hoses and regulator behind the cylinders, the battery and the air inside are not "
-        "computed.",
+        "Hoses and regulator behind the cylinders, the battery and the air inside do not enter "
+        "this plan.",
     ]
     thermostats = [a.name for a in trip.appliances if a.use == "thermostat"]
     if trip.shelter is None and thermostats:
