@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
@@ -138,6 +138,14 @@ def test_its_energy_books_close(kind: str, hours: Any, state: float, cut_out: fl
     state=st.floats(0.0, 1.0),
     cuts=st.lists(st.floats(0.001, 0.999), min_size=1, max_size=5),
 )
+@example(
+    kind="flooded",
+    hours=[(0.0, 0.0, 0.0, 0.0)] * 10
+    + [(0.0, 20.0, 0.0, 0.0), (-40.0, 0.0, 0.0, 0.0)]
+    + [(0.0, 0.0, 0.0, 0.0)] * 3,
+    state=1.0,
+    cuts=[0.8125],
+)  # in the deepest cold loads may not come back, wherever the stretch begins
 @settings(max_examples=150)
 def test_where_a_stretch_is_cut_changes_nothing(
     kind: str, hours: Any, state: float, cuts: list[float]

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coldsoak.night.records import Floats, Record, Table, find_row, part_of_row
-from coldsoak.physics.battery import BINS, bin_of, first_root, on_curve, state_keeping, within_reach
+from coldsoak.physics.battery import BINS, bin_of, first_root, on_curve, within_reach
 from coldsoak.physics.compiled import compiled
 
 KNOTS = 12
@@ -135,6 +135,14 @@ def straight_length(surplus: Line, kelvins: Line, battery: Record, end: float) -
 
 
 @compiled
+def reach_line(kelvins: Line, drawn: float, battery: Record, length: float) -> Line:
+    """Capacity at a load ``drawn`` [W] over the rated one, over a piece between two knots."""
+    first = within_reach(kelvins.value, drawn, battery)
+    last = within_reach(at(kelvins, length), drawn, battery)
+    return Line(first, (last - first) / length)
+
+
+@compiled
 def limit_line(state: float, kelvins: Line, battery: Record, length: float) -> Line:
     """Most power that the battery accepts over a piece, in the bin of ``state`` [W]."""
     if state >= 1.0 or at(kelvins, 0.5 * length) < battery.charge_floor:
@@ -146,13 +154,19 @@ def limit_line(state: float, kelvins: Line, battery: Record, length: float) -> L
 
 
 @compiled
-def course(length: float, surplus: Line, kelvins: Line, state: float, battery: Record) -> Course:
+def course(
+    length: float, surplus: Line, kelvins: Line, drawn: float, charge: Record, battery: Record
+) -> Course:
     """The first piece of a stretch of ``length`` [s], and how it goes.
 
     The battery is drained by what the loads draw beyond the charge offered. Else it takes what
     is left over or what it accepts, the smaller, until its state has filled its bin.
     """
+    state = charge.state
     length = straight_length(surplus, kelvins, battery, length)
+    if charge.off:
+        reach = reach_line(kelvins, drawn, battery, length)
+        length = until(reach, LEAST_REACH, length)
     if at(surplus, 0.5 * length) < 0.0:
         rate = Line(surplus.value / battery.energy, surplus.slope / battery.energy)
         return Course(length, surplus, Line(0.0, 0.0), rate)
@@ -170,48 +184,36 @@ def course(length: float, surplus: Line, kelvins: Line, state: float, battery: R
 
 
 @compiled
-def time_to_mark(
-    sign: float,
-    kept: float,
-    drawn: float,
-    kelvins: Line,
-    piece: Course,
-    state: float,
-    battery: Record,
-) -> float:
+def time_to_mark(sign: float, kept: float, reach: Line, piece: Course, state: float) -> float:
     """When the share ``kept`` of what the battery can give is left in it [s].
 
     Infinite if it is not passed in this piece; 0 if it is passed already: with ``sign`` 1 if
     less is left, with -1 if more is.
     """
-    mark = state_keeping(kept, kelvins.value, drawn, battery)
-    last = state_keeping(kept, at(kelvins, piece.length), drawn, battery)
-    gap = state - mark
+    gap = state - 1.0 + reach.value * (1.0 - kept)
     if sign * gap <= 0.0:
         return 0.0
-    slope = (last - mark) / piece.length
-    return first_root(gap, piece.rate.value - slope, piece.rate.slope, piece.length)
+    closing = piece.rate.value + reach.slope * (1.0 - kept)
+    return first_root(gap, closing, piece.rate.slope, piece.length)
 
 
 @compiled
 def happening(
-    load: float, charger: float, kelvins: Line, piece: Course, charge: Record, battery: Record
+    drawn: float, kelvins: Line, piece: Course, charge: Record, battery: Record
 ) -> tuple[float, int]:
     """When loads are cut off or come back in this piece [s], infinite for never, and which.
 
-    Both are judged by the steady load less the steady charger; loads are cut off only while
-    the battery is being drained, and do not come back while the cold leaves hardly anything.
+    Loads are cut off only while the battery is being drained, and do not come back while the
+    cold leaves hardly anything to give.
     """
-    drawn = max(0.0, load - charger)
-    if charge.off:
-        if within_reach(kelvins.value, drawn, battery) < LEAST_REACH:
-            return np.inf, NOTHING
-        kept = battery.reconnect
-        return time_to_mark(-1.0, kept, drawn, kelvins, piece, charge.state, battery), RECONNECT
-    if at(piece.surplus, 0.5 * piece.length) < 0.0:
-        kept = battery.cut_out
-        return time_to_mark(1.0, kept, drawn, kelvins, piece, charge.state, battery), CUT_OUT
-    return np.inf, NOTHING
+    if not charge.off and at(piece.surplus, 0.5 * piece.length) >= 0.0:
+        return np.inf, NOTHING
+    reach = reach_line(kelvins, drawn, battery, piece.length)
+    if not charge.off:
+        return time_to_mark(1.0, battery.cut_out, reach, piece, charge.state), CUT_OUT
+    if at(reach, 0.5 * piece.length) < LEAST_REACH:
+        return np.inf, NOTHING
+    return time_to_mark(-1.0, battery.reconnect, reach, piece, charge.state), RECONNECT
 
 
 @compiled
@@ -266,6 +268,11 @@ def advance_battery(
     solar : float64[n]
         Power of the panels at the weather's rows, straight between [W].
 
+    Notes
+    -----
+    What the battery can give is judged by the steady load less the steady charger; the sun only
+    saves charge.
+
     Returns
     -------
     float
@@ -274,6 +281,7 @@ def advance_battery(
         CUT_OUT, RECONNECT or NOTHING; ``charge.off`` tells what holds from there on. The time is
         ``seconds`` itself where a greater load or a colder battery is too much at once.
     """
+    drawn = max(0.0, load - charger)
     warming = (inside_at_end - inside) / (end - seconds)
     begun = seconds
     while seconds < end:
@@ -290,8 +298,8 @@ def advance_battery(
         kelvins = Line(inside + warming * (seconds - begun), warming)
         if not battery.inside:
             kelvins = Line(weather[row].air + part * warmer, warmer / span)
-        piece = course(stop - seconds, surplus, kelvins, charge.state, battery)
-        when, what = happening(load, charger, kelvins, piece, charge, battery)
+        piece = course(stop - seconds, surplus, kelvins, drawn, charge, battery)
+        when, what = happening(drawn, kelvins, piece, charge, battery)
         if when <= piece.length:
             move(when, served, piece, charge, battery)
             charge.off = what == CUT_OUT
