@@ -1,5 +1,6 @@
 """What every plan takes for granted beyond the trip file, each with its source."""
 
+from coldsoak.choose.lay_out import HEATER_LIMIT
 from coldsoak.choose.swaps import LEAD, NIGHT
 from coldsoak.choose.verdict import COLDER, EMPTIER
 from coldsoak.night.cylinder import LEAST_WETTED
@@ -19,6 +20,11 @@ ASSUMED: tuple[Assumption, ...] = (
         "plan.harsher",
         f"air {COLDER:g} K colder, contents {100 * EMPTIER:g} % less",
         "what a trip that holds must pass too",
+    ),
+    Assumption(
+        "plan.heater_limit",
+        f"{HEATER_LIMIT - 273.15:g} degC",
+        "a heater that is always on ends here; common practice, no source",
     ),
     Assumption(
         "plan.lead", f"{LEAD / 3600:g} h", "a cylinder is changed this long before it fails"

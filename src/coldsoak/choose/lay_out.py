@@ -19,6 +19,9 @@ DAY = 86400.0
 LEAST_CONTENTS = 1e-4
 """An empty cylinder still holds this much, so that it has a pressure [kg]."""
 
+HEATER_LIMIT = 313.15
+"""A heater that is always on still ends at its own limit, 40 C; common practice, no source [K]."""
+
 NO_CABIN = dict.fromkeys(records.CABIN.names or (), math.nan)
 """Stands where a trip has no shelter; the march does not read it."""
 
@@ -146,7 +149,7 @@ def lay_cylinder(cylinder: Cylinder, trip: Trip, weather: WeatherTable) -> dict[
         "cover": cylinder.cover,
         "wind_factor": wind_factor(cylinder, weather),
         "heater": cylinder.heater,
-        "heater_below": math.inf if cylinder.heater_on == "always" else cylinder.heater_on,
+        "heater_below": HEATER_LIMIT if cylinder.heater_on == "always" else cylinder.heater_on,
     }
 
 

@@ -30,6 +30,7 @@ from coldsoak.night.march import (
 )
 from coldsoak.night.residue import residue
 from coldsoak.night.series import GRID, Series, series_of
+from coldsoak.physics.fuel import MOLAR_MASS
 from coldsoak.rig.trip import Trip
 from coldsoak.weather.table import WeatherTable
 
@@ -119,7 +120,7 @@ def fuel_of(trip: Trip, done: Run) -> answer.Fuel:
     names = [appliance.name for appliance in trip.appliances]
     used = done.outcome.burned
     return answer.Fuel(
-        start_kg=sum(c.contents for c in trip.cylinders),
+        start_kg=float((done.night.cylinders.moles @ MOLAR_MASS).sum()),
         burned_kg=float(used.sum()),
         left_kg=float(left(done.outcome).sum()),
         residue_kg=float(sum(stays)),

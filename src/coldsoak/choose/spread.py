@@ -48,8 +48,8 @@ def brief(trip: Trip, levels: Mapping[str, Level]) -> Brief:
 def spread_of(trip: Trip) -> Range | None:
     """Range of the answer over the uncertain inputs of a trip, None if it has none.
 
-    Every input is taken to both its ends with the others at their middle, and all of them
-    together to the ends that are worse, and to those that are better.
+    Every input is taken to both its ends with the others at their middle, all of them are taken at
+    their middle, and all of them together to the ends that are worse, and to those that are better.
     """
     if not trip.uncertain:
         return None
@@ -64,7 +64,7 @@ def spread_of(trip: Trip) -> Range | None:
         key: "high" if level == "low" else "low" for key, level in worse.items()
     }
     found = [end for both in ends.values() for end in both]
-    found += [brief(trip, worse), brief(trip, better)]
+    found += [brief(trip, {}), brief(trip, worse), brief(trip, better)]
     hours = [each.failure_hours for each in found]
     failing = [hour for hour in hours if hour is not None]
     return Range(
