@@ -920,6 +920,7 @@ static void open_books(feed_t *feed, const night_t *night)
         forget(&feed->contents[c], night->cylinders[c].moles);
         settle_cylinder_fully(c, feed->state, night, feed->contents);
         feed->books[c].energy = feed->contents[c].energy;
+        feed->books[c].lowest_pressure = feed->contents[c].pressure;
         feed->books[c].vapor_moles = feed->contents[c].vapor_moles;
     }
     first_rates(0.0, find_row(night, 0.0, 0), feed, night, everyone, idle, 0.0);
@@ -938,7 +939,6 @@ static void begin(feed_t *feed, const night_t *night)
         for (int k = 0; k < N_COMPONENTS; k++)
             own[MOLES + k] = night->cylinders[c].moles[k];
         feed->books[c].lowest_temperature = night->cylinders[c].temperature;
-        feed->books[c].lowest_pressure = INFINITY;
         feed->books[c].lowest_margin = NAN;
     }
     feed->pace[0] = FIRST_STEP;
@@ -946,20 +946,38 @@ static void begin(feed_t *feed, const night_t *night)
     open_books(feed, night);
 }
 
-static void take_step(double seconds, double step, int64_t row, feed_t *feed, const night_t *night,
+static bool in_range(const double *trial, const bool *live, int64_t count)
+{
+    for (int64_t c = 0; c < count; c++) {
+        double temperature = trial[c * WIDTH + TEMPERATURE];
+        double moles = sum_of(trial + c * WIDTH + MOLES);
+        if (live[c] && !(COLDEST < temperature && temperature < HOTTEST && moles > 0.0))
+            return false;
+    }
+    return true;
+}
+
+static bool take_step(double seconds, double step, int64_t row, feed_t *feed, const night_t *night,
                       const bool *live, const int64_t *side, double asked)
 {
-    int64_t size = feed->size;
+    int64_t size = feed->size, count = night->count;
     double *state = feed->state, *stages = feed->stages, *trial = stages + TRIAL * size;
     to_second(state, step, stages, size);
+    if (!in_range(trial, live, count))
+        return false;
     rates_at(seconds + 0.5 * step, row, trial, night, live, side, asked, feed->contents,
              feed->share, feed->wetted, stages + SECOND * size);
     to_third(state, step, stages, size);
+    if (!in_range(trial, live, count))
+        return false;
     rates_at(seconds + 0.75 * step, row, trial, night, live, side, asked, feed->contents,
              feed->share, feed->wetted, stages + THIRD * size);
     to_end(state, step, stages, size);
+    if (!in_range(trial, live, count))
+        return false;
     rates_at(seconds + step, row, trial, night, live, side, asked, feed->contents, feed->share,
              feed->wetted, stages + LAST * size);
+    return true;
 }
 
 static double step_error(const feed_t *feed, double step, const bool *live, int64_t count)
@@ -970,18 +988,17 @@ static double step_error(const feed_t *feed, double step, const bool *live, int6
     for (int64_t c = 0; c < count; c++) {
         if (live[c]) {
             int64_t start = c * WIDTH;
-            double heat = defect(stages, size, start + TEMPERATURE, step);
-            double frost = defect(stages, size, start + FROST, step) / FROST_TOLERANCE;
+            double warming = defect(stages, size, start + TEMPERATURE, step);
+            worst = MAX(worst, warming);
+            double frosting = defect(stages, size, start + FROST, step) / FROST_TOLERANCE;
+            worst = MAX(worst, frosting);
             double total = 0.0, moved = 0.0;
             for (int k = 0; k < N_COMPONENTS; k++) {
                 total += feed->state[start + MOLES + k];
-                moved += defect(stages, size, start + MOLES + k, step);
+                double moving = defect(stages, size, start + MOLES + k, step);
+                moved = MAX(moved, moving);
             }
-            moved /= SHARE_TOLERANCE * total;
-            if (!isfinite(heat + frost + moved))
-                return INFINITY;
-            worst = MAX(worst, heat);
-            worst = MAX(worst, frost);
+            moved = moved / (SHARE_TOLERANCE * total);
             worst = MAX(worst, moved);
         }
     }
@@ -990,14 +1007,9 @@ static double step_error(const feed_t *feed, double step, const bool *live, int6
 
 static void settle_again(feed_t *feed, const night_t *night, const bool *live)
 {
-    for (int64_t c = 0; c < night->count; c++) {
-        if (live[c]) {
-            double known = feed->contents[c].energy + sum_of(feed->contents[c].ratio);
-            if (!isfinite(known))
-                forget(&feed->contents[c], night->cylinders[c].moles);
+    for (int64_t c = 0; c < night->count; c++)
+        if (live[c])
             settle_cylinder_fully(c, feed->state, night, feed->contents);
-        }
-    }
 }
 
 static double supply_crossing(double step, feed_t *feed, const night_t *night, const bool *live,
@@ -1045,6 +1057,23 @@ static double close_energy(int64_t c, feed_t *feed, const night_t *night)
     return given;
 }
 
+static void settle_books(int64_t c, feed_t *feed, const night_t *night)
+{
+    book_t *book = &feed->books[c];
+    const contents_t *contents = &feed->contents[c];
+    double wall = night->cylinders[c].wall_capacity * book->wetted;
+    for (int i = 0; i < 20; i++) {
+        settle_cylinder_fully(c, feed->state, night, feed->contents);
+        double missing = book->energy - contents->energy;
+        if (fabs(missing) <= 1e-12 * fabs(book->energy))
+            return;
+        double correction = missing / (contents->heat_capacity + wall);
+        feed->state[c * WIDTH + TEMPERATURE] += correction;
+        book->energy -= wall * correction;
+        book->wall_energy -= wall * correction;
+    }
+}
+
 static void keep_books(int64_t c, feed_t *feed, const night_t *night, bool feeding, double *stores)
 {
     int64_t start = c * WIDTH;
@@ -1084,10 +1113,10 @@ static double advance(double seconds, double end, feed_t *feed, const night_t *n
         double stop = MIN(end, night->weather[row + 1].seconds);
         bool whole = seconds + 1.01 * step >= stop;
         double length = whole ? stop - seconds : step;
-        take_step(seconds, length, row, feed, night, live, side, asked);
-        double error = step_error(feed, length, live, night->count);
+        bool possible = take_step(seconds, length, row, feed, night, live, side, asked);
+        double error = possible ? step_error(feed, length, live, night->count) : INFINITY;
         feed->pace[1] += 1.0;
-        if (!(error <= tolerance) && length > SHORTEST_STEP) {
+        if (!possible || (error > tolerance && length > SHORTEST_STEP)) {
             step = next_step(length, error, tolerance);
             settle_again(feed, night, live);
             continue;
@@ -1438,7 +1467,7 @@ static void flame_heat(const night_t *night, const flame_t *flames, double *burn
 static void share_burned(double mass, double burning, const night_t *night, flame_t *flames)
 {
     for (int64_t b = 0; b < night->fires; b++)
-        if (flames[b].phase == FLAME)
+        if (flames[b].phase == FLAME && night->burners[b].heat > 0.0)
             flames[b].burned += mass * night->burners[b].heat / burning;
 }
 
@@ -1593,7 +1622,7 @@ static void run(const night_t *night, feed_t *feed, room_t *room, flame_t *flame
     for (int64_t c = 0; c < count; c++) {
         if (!live[c])
             stand(c, since[c], seconds, feed, night, tolerance);
-        settle_cylinder_fully(c, feed->state, night, feed->contents);
+        settle_books(c, feed, night);
     }
     free(side);
     free(live);

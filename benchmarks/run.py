@@ -1,7 +1,9 @@
 """What ``make bench`` prints: the march against its rivals, and how long the commands take.
 
-All figures are medians of several runs in this one process or of whole processes, with the spread
-beside them; ratios compare runs of the same minutes on the same machine.
+Contenders that are compared take turns in the same minutes on the same machine, and a ratio is the
+median of the ratios of their turns; beside every median stands the spread. The trip is the demo
+trip over 72 hours with both cylinders of its README's change, open together, filled with propane
+alone: the scripts know no mixtures.
 """
 
 import os
@@ -10,14 +12,14 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
 import numpy as np
 from accuracy import MARCH_TIGHT, SCRIPT_TIGHT, errors, run_march, tolerance_for
-from c_march import build, compiler
+from c_march import FLAGS, FUSED, build, compiler
 from rival_highlevel import run_highlevel
 from rival_lowlevel import run_lowlevel
 
@@ -30,9 +32,17 @@ from coldsoak.weather.read import read_weather
 
 DEMO = Path(__file__).parents[1] / "examples" / "demo"
 PROPANE = (0.0, 1.0, 0.0, 0.0, 0.0)
-HOUR = 3600.0
+HOURS = 72.0
 SCRIPT_RTOL = 1e-6
+"""The relative tolerance that an engineer would write."""
 SPACING = 600.0
+"""Between the times at which liquids are compared [s]."""
+TURNS = 41
+SCRIPTS = (
+    ("low-level interface", run_lowlevel, 3, 300),
+    ("high-level calls", run_highlevel, 1, 3000),
+)
+"""Name, script, runs, goal; the high-level one takes a minute or more."""
 
 
 def coupled_night(hours: float) -> Night:
@@ -49,96 +59,130 @@ def coupled_night(hours: float) -> Night:
     return lay_out(trip, weather, ())
 
 
-def timed(action: Callable[[], object], runs: int) -> list[float]:
-    """Seconds of each of ``runs`` runs, after one that does not count."""
+def seconds_of(action: Callable[[], object]) -> float:
+    """Seconds that one run takes."""
+    begun = time.perf_counter()
     action()
-    found = []
-    for _ in range(runs):
-        begun = time.perf_counter()
+    return time.perf_counter() - begun
+
+
+def in_turn(turns: int, *actions: Callable[[], object]) -> list[list[float]]:
+    """Seconds of ``turns`` runs of every action, taken in turn after one that does not count."""
+    for action in actions:
         action()
-        found.append(time.perf_counter() - begun)
-    return found
+    rounds = [[seconds_of(action) for action in actions] for _ in range(turns)]
+    return [list(times) for times in zip(*rounds, strict=True)]
 
 
-def told(seconds: list[float], scale: float, unit: str) -> str:
+def ratio(ours: Sequence[float], theirs: Sequence[float]) -> str:
+    """Median and spread of the ratios of turns."""
+    ratios = [a / b for a, b in zip(ours, theirs, strict=True)]
+    return f"{median(ratios):.2f} ({min(ratios):.2f} to {max(ratios):.2f})"
+
+
+def told(seconds: Sequence[float], scale: float, unit: str) -> str:
     """Median and spread as text."""
     low, middle, high = (scale * f(seconds) for f in (min, median, max))
     return f"{middle:.3g} {unit} ({low:.3g} to {high:.3g}, {len(seconds)} runs)"
 
 
+def line(name: str, text: str) -> None:
+    """Print one result."""
+    print(f"{name:<34} {text}", flush=True)
+
+
 def against_c(night: Night) -> None:
     """The march and the same arithmetic in C, in turn."""
-    ours = timed(lambda: march(night, TOLERANCE, 0.0), 41)
-    print(f"march, 72-hour coupled trip      {told(ours, 1e3, 'ms')}; goal 5 ms")
     if compiler() is None:
-        print("the same in C                    no C compiler here")
+        (ours,) = in_turn(TURNS, lambda: march(night, TOLERANCE, 0.0))
+        line("march, 72-hour coupled trip", f"{told(ours, 1e3, 'ms')}; goal 5 ms")
+        line("the same in C", "no C compiler named cc here")
         return
-    with tempfile.TemporaryDirectory() as folder:
-        in_c = build(Path(folder))
-        theirs = timed(lambda: in_c(night, TOLERANCE), 41)
-        found, ran = in_c(night, TOLERANCE), march(night, TOLERANCE, 0.0)
-    print(f"the same in C                    {told(theirs, 1e3, 'ms')}")
-    print(f"ratio                            {median(ours) / median(theirs):.2f}; goal 1.3 or less")
-    apart = float(np.abs(found.burned - ran.burned).max())
-    print(f"steps {ran.steps} and {found.steps} in C; fuel burned differs by {apart:.1e} kg")
+    with tempfile.TemporaryDirectory() as plain, tempfile.TemporaryDirectory() as fused:
+        exact, free = build(Path(plain), FLAGS), build(Path(fused), FUSED)
+        ours, same, other = in_turn(
+            TURNS,
+            lambda: march(night, TOLERANCE, 0.0),
+            lambda: exact(night, TOLERANCE),
+            lambda: free(night, TOLERANCE),
+        )
+        found, ran = exact(night, TOLERANCE), march(night, TOLERANCE, 0.0)
+    line("march, 72-hour coupled trip", f"{told(ours, 1e3, 'ms')}; goal 5 ms")
+    line("the same in C", f"{told(same, 1e3, 'ms')}; cc {' '.join(FLAGS)}")
+    line("  march over C", f"{ratio(ours, same)}; goal 1.3 or less")
+    line("in C with fused multiply-adds", f"{told(other, 1e3, 'ms')}; cc {' '.join(FUSED)}")
+    line("  march over that", ratio(ours, other))
+    apart = float(np.abs(found.state - ran.state).max())
+    line("  steps, and in C", f"{ran.steps}, {found.steps}; states differ by {apart:.1e} at most")
 
 
-def against_scripts(hours: float) -> None:
+def against_scripts(night: Night) -> None:
     """The scripts with CoolProp in the loop, and the march at the error that they have."""
-    night = coupled_night(hours)
-    times = np.arange(0.0, hours * HOUR + 1.0, SPACING)
+    times = np.arange(0.0, night.length + 1.0, SPACING)
     tight = run_lowlevel(night, SCRIPT_TIGHT, times)
-    for name, script, goal in (
-        ("low-level interface", run_lowlevel, 300),
-        ("high-level calls", run_highlevel, 3000),
-    ):
-        begun = time.perf_counter()
-        ran = script(night, SCRIPT_RTOL, times)
-        took = time.perf_counter() - begun
-        error = errors(ran, tight)
-        tolerance = tolerance_for(night, error.liquid, SPACING)
-        missed = errors(
-            run_march(night, tolerance, SPACING), run_march(night, MARCH_TIGHT, SPACING)
-        )
-        ours = timed(lambda at=tolerance: march(night, at, 0.0), 21)
-        plain = timed(lambda: march(night, TOLERANCE, 0.0), 21)
-        print(f"script, {name}, {hours:g} h: {took:.1f} s, liquid off by {error.liquid:.1e} K")
-        print(
-            f"  march at equal error ({missed.liquid:.1e} K): {told(ours, 1e3, 'ms')}, "
-            f"ratio {took / median(ours):.0f}; goal {goal}"
-        )
-        print(f"  march as plans use it: {told(plain, 1e3, 'ms')}, {took / median(plain):.0f}")
+    for name, script, runs, goal in SCRIPTS:
+        took, ran = [], tight
+        for _ in range(runs):
+            begun = time.perf_counter()
+            ran = script(night, SCRIPT_RTOL, times)
+            took.append(time.perf_counter() - begun)
+        off = errors(ran, tight).liquid
+        line(f"script, {name}", f"{told(took, 1.0, 's')}, liquid off by {off:.1e} K")
+        beside_script(night, median(took), off, goal)
+
+
+def beside_script(night: Night, took: float, off: float, goal: int) -> None:
+    """The march as accurate as a script that ``took`` [s] and is ``off`` [K], and as in plans."""
+    tolerance = tolerance_for(night, off, SPACING)
+    ours, plain = in_turn(
+        21, lambda: march(night, tolerance, 0.0), lambda: march(night, TOLERANCE, 0.0)
+    )
+    tight = run_march(night, MARCH_TIGHT, SPACING)
+    for name, times, at in (("at equal error", ours, tolerance), ("in plans", plain, TOLERANCE)):
+        missed = errors(run_march(night, at, SPACING), tight).liquid
+        line(f"  march {name}", f"{told(times, 1e3, 'ms')}, off by {missed:.1e} K")
+        line("    script over march", f"{took / median(times):.0f}; goal {goal}")
 
 
 def process(arguments: list[str], cache: str) -> float:
     """Seconds of a whole process of the command."""
-    begun = time.perf_counter()
-    subprocess.run(
-        [str(Path(sys.executable).with_name("coldsoak")), *arguments],
-        env=os.environ | {"NUMBA_CACHE_DIR": cache},
-        stdout=subprocess.DEVNULL,
-        check=True,
+    command = [str(Path(sys.executable).with_name("coldsoak")), *arguments]
+    environment = os.environ | {"NUMBA_CACHE_DIR": cache}
+    return seconds_of(
+        lambda: subprocess.run(command, env=environment, stdout=subprocess.DEVNULL, check=True)
     )
-    return time.perf_counter() - begun
 
 
 def commands() -> None:
-    """Cold and warm start of the commands."""
+    """Cold and warm start of the commands, each a whole process."""
     with tempfile.TemporaryDirectory() as cache:
         first = process(["plan", str(DEMO)], cache)
-        warm = [process(["plan", str(DEMO)], cache) for _ in range(5)]
-        helped = [process(["--help"], cache) for _ in range(9)]
-    print(f"coldsoak plan, first run ever    {first:.1f} s; goal 15 s")
-    print(f"coldsoak plan, warm              {told(warm, 1, 's')}; goal 1.5 s")
-    print(f"coldsoak --help                  {told(helped, 1, 's')}; goal 0.25 s")
+        warm = [process(["plan", str(DEMO)], cache) for _ in range(7)]
+        helped = [process(["--help"], cache) for _ in range(11)]
+    line("coldsoak plan, nothing compiled", f"{first:.1f} s; goal 15 s")
+    line("coldsoak plan, warm", f"{told(warm, 1.0, 's')}; goal 1.5 s")
+    line("coldsoak --help", f"{told(helped, 1.0, 's')}; goal 0.25 s")
+
+
+def processor() -> str:
+    """The processor's name where the system tells it, else its kind."""
+    told_by = Path("/proc/cpuinfo")
+    names = told_by.read_text().splitlines() if told_by.exists() else []
+    named = (entry.partition(":")[2].strip() for entry in names if entry.startswith("model name"))
+    return next(named, platform.machine())
 
 
 def main() -> None:
     """Print everything."""
-    print(f"Python {platform.python_version()}, {os.cpu_count()} processors, {platform.machine()}")
-    against_c(coupled_night(72.0))
+    line(
+        "machine", f"{os.cpu_count()} processors, {processor()}; Python {platform.python_version()}"
+    )
+    if hasattr(os, "getloadavg"):
+        line("other load at the start", f"{os.getloadavg()[0]:.1f}; figures are good below 0.5")
+    night = coupled_night(HOURS)
+    against_c(night)
     commands()
-    against_scripts(72.0)
+    against_scripts(night)
 
 
 if __name__ == "__main__":

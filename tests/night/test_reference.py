@@ -6,7 +6,7 @@ balance from scipy's root finder. It runs here through CoolProp's low-level inte
 tolerance of 1e-8, which leaves it 1e-4 K from the truth; the march runs at a tolerance of 1e-4 K,
 ten times that at the end. What is left are the fits of either side: propane's curves (2e-5), the
 film inside (2 % of a fifteenth of the whole resistance), water vapor over ice (0.1 %). Measured,
-they make 0.001 to 0.005 K.
+they make 0.001 to 0.01 K.
 """
 
 from collections.abc import Callable
@@ -16,8 +16,10 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 from accuracy import run_march
-from nights import PROPANE, burner, cabin, cylinder, furnace, lit, night, weather
+from nights import PROPANE, TOLERANCE, burner, cabin, cylinder, furnace, lit, night, weather
 from rival import Ran
+from rival_burner import LOCKED
+from rival_highlevel import run_highlevel
 from rival_lowlevel import run_lowlevel
 
 from coldsoak.night.records import (
@@ -211,9 +213,9 @@ def furnace_that_locks_out() -> Night:
 def furnace_too_small() -> Night:
     return night(
         30,
-        weather=day(30, -30.0),
-        cylinders=[filled(30.0, POUND_100, -30.0)],
-        burners=[furnace(2600.0)],
+        weather=day(30, -22.0),
+        cylinders=[filled(45.0, POUND_100, -22.0)],
+        burners=[furnace(1900.0)],
         shelter=cabin(),
     )
 
@@ -308,61 +310,113 @@ def wet(found: Beside) -> Floats:
     return found.script.mass > 15.0 * found.night.cylinders.volume
 
 
-def before_failure(found: Beside) -> Floats:
-    """Whether neither supply has failed yet, bool[n, 1]: where pressure creeps up to the need, the
-    two fail some seconds apart, and a flame that burns on cools the liquid."""
-    return (found.march.seconds < min(found.march.failed, found.script.failed))[:, None]
-
-
 @named(STEADY + THERMOSTAT)
 def test_liquid_has_the_reference_temperature(make):
     found = beside(make)
-    compared = wet(found) & before_failure(found)
-    off = np.abs(found.march.liquid - found.script.liquid)[compared]
-    # 0.1 K is asked for; what the fits make (see above) is 0.005 K at most, and a fifth of 0.1 K
+    off = np.abs(found.march.liquid - found.script.liquid)[wet(found)]
+    # 0.1 K is asked for; what the fits make (see above) is 0.01 K at most, and a fifth of 0.1 K
     # leaves room for another version of CoolProp.
     assert off.max() < 0.02
 
 
 @named(STEADY + THERMOSTAT)
+def test_frost_grows_and_goes_as_in_the_reference(make):
+    found = beside(make)
+    off = np.abs(found.march.frost - found.script.frost)[wet(found)]
+    # Water vapor over ice differs by 0.1 % between Hyland & Wexler and Murphy & Koop; on a thin
+    # layer on a wall little colder than the air's frost point that weighs twice or more.
+    assert off.max() <= 0.01 * found.script.frost.max()
+
+
+@named(STEADY + THERMOSTAT)
 def test_the_supply_fails_when_the_reference_does(make):
     found = beside(make)
-    if np.isinf(found.script.failed):
-        assert np.isinf(found.march.failed)
-        return
-    # 0.5 % is asked for where the pressure falls steeply. Where it creeps up to the need, 0.005 K
-    # of the fits are 30 Pa, and at a pascal a second that is half a minute; with a thermostat the
-    # failure may fall into the next burn.
-    allowed = 0.01 if make in THERMOSTAT else 0.005
-    assert found.march.failed == pytest.approx(found.script.failed, rel=allowed)
+    # 0.5 % is asked for. The fits' 0.005 K pass in 20 s or less where the liquid cools by a kelvin
+    # an hour, and every failure here comes after more than nine hours. 0.03 % measured.
+    assert found.march.failed == pytest.approx(found.script.failed, rel=1e-3)
+
+
+@named(STEADY + THERMOSTAT)
+def test_burners_turn_in_the_order_of_the_reference(make):
+    march, script = beside(make).march.turns, beside(make).script.turns
+    assert [turn[1:] for turn in march] == [turn[1:] for turn in script]
 
 
 @named(THERMOSTAT)
-def test_burners_turn_in_the_order_of_the_reference_until_the_supply_fails(make):
+def test_burners_turn_when_those_of_the_reference_do(make):
+    march, script = beside(make).march.turns, beside(make).script.turns
+    off = [abs(ours[0] - theirs[0]) for ours, theirs in zip(march, script, strict=True)]
+    # The room follows the same equations, and half a second is what two solvers make of it after
+    # up to 900 turns. A room that creeps to its set point at a kelvin an hour passes the 1e-3 K
+    # within which the march takes it as reached in 4 s. Once the supply has failed, turns are off
+    # by its time of failure, see above.
+    until = beside(make).script.failed
+    assert max(dt for dt, turn in zip(off, script, strict=True) if turn[0] < until - 60) < 5
+    assert max(off) <= 1e-3 * beside(make).night.length
+
+
+@named(THERMOSTAT)
+def test_the_room_is_as_warm_as_in_the_reference(make):
     found = beside(make)
-    until = min(found.march.failed, found.script.failed)
-    march, script = (
-        [(b, phase) for seconds, b, phase in ran.turns if seconds < until - 600.0]
-        for ran in (found.march, found.script)
-    )
-    assert march == script
-    assert len(march) >= 2
+    # A flame warms the room by a kelvin in half a minute; half a second of it, see above.
+    assert np.abs(found.march.inside - found.script.inside).max() < 0.05
 
 
 @named(STEADY + THERMOSTAT)
 def test_as_much_is_burned_as_in_the_reference(make):
     found = beside(make)
-    # 0.2 % is asked for; a failure that comes half a minute later burns that much longer.
-    later = abs(found.march.failed - found.script.failed)
-    extra = 0.0 if np.isnan(later) else later * found.night.burners.heat.sum() / 50.35e6
-    total = found.script.burned.sum()
-    assert abs(found.march.burned.sum() - total) <= 0.002 * total + extra
+    # 0.2 % is asked for. Burners burn steadily, so this is off by the time of failure, see above.
+    assert found.march.burned == pytest.approx(found.script.burned, rel=1e-3)
 
 
 @named(THERMOSTAT)
 def test_flames_give_the_room_the_heat_of_the_reference(make):
     found = beside(make)
-    later = abs(found.march.failed - found.script.failed)
-    extra = 0.0 if np.isnan(later) else later * found.night.burners.heat.sum()
-    total = found.script.flame_heat
-    assert abs(found.march.flame_heat - total) <= 0.002 * total + extra
+    # As for what is burned.
+    assert found.march.flame_heat == pytest.approx(found.script.flame_heat, rel=1e-3)
+
+
+@named(THERMOSTAT)
+def test_the_room_freezes_or_falls_short_when_that_of_the_reference_does(make):
+    found = beside(make)
+    # As for the time of failure.
+    assert found.march.freezing == pytest.approx(found.script.freezing, rel=1e-3)
+    assert found.march.short_of_heat == pytest.approx(found.script.short_of_heat, rel=1e-3)
+
+
+def test_the_nights_hold_what_they_are_for():
+    locked = {make.__name__ for make in THERMOSTAT if LOCKED in phases(beside(make).script)}
+    assert locked == {"furnace_that_locks_out", "cylinder_changed_after_a_lock_out"}
+    assert np.isfinite(beside(furnace_too_small).script.short_of_heat)
+    assert np.isfinite(beside(furnace_that_locks_out).script.freezing)
+    assert not wet(beside(drained))[-1, 0]
+    assert beside(frost_that_thaws).script.frost[24 * 6 : 48 * 6].min() < 1e-3
+    assert beside(changeover).script.mass[-1, 1] < 7.9
+    again = [t for t, _, phase in beside(cylinder_changed_after_a_lock_out).script.turns if phase]
+    assert again[-1] > 30 * HOUR
+
+
+def phases(ran: Ran) -> set[int]:
+    """Phases that any burner passed through."""
+    return {phase for _, _, phase in ran.turns}
+
+
+@named(STEADY + THERMOSTAT)
+def test_the_tolerance_of_plans_is_good_enough(make):
+    found = beside(make)
+    plan = run_march(found.night, TOLERANCE, SPACING)
+    off = np.abs(plan.liquid - found.script.liquid)[wet(found)]
+    # A hundred steps of 2e-3 K: 0.05 K measured, but for 0.13 K within a step over melting frost.
+    assert off.max() < 0.2
+    # What is asked of the march at tight tolerance.
+    assert plan.failed == pytest.approx(found.script.failed, rel=5e-3)
+    assert plan.burned == pytest.approx(found.script.burned, rel=2e-3)
+
+
+def test_the_script_finds_the_same_through_either_interface_of_coolprop():
+    made = constant_draw_in_still_air()._replace(length=2 * HOUR)
+    times = np.arange(0.0, 2 * HOUR + 1, SPACING)
+    low, high = (run(made, 1e-6, times) for run in (run_lowlevel, run_highlevel))
+    # The same equation of state, solved by two ways to 1e-9 and better; the solver's own 1e-6 of
+    # 253 K is beyond that.
+    assert np.abs(low.liquid - high.liquid).max() < 2.5e-4

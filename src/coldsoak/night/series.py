@@ -74,7 +74,7 @@ def could_give(
             gauge[n, c] = contents[c].pressure - night.supply[0].station_pressure
             for k in range(N_COMPONENTS):
                 left[n, c] += track.cylinders[n, c, MOLES + k] * MOLAR_MASS[k]
-            if track.side[n, c] >= 0 and contents[c].liquid_volume > 0.0:
+            if track.side[n, c] >= 0:
                 outside = outside_at(night, row, track.seconds[n], c)
                 add_stores(track.cylinders[n, c], contents[c], outside, night, c, stores[n])
 
