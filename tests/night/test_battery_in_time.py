@@ -295,6 +295,7 @@ def test_lithium_iron_phosphate_refuses_charge_below_freezing() -> None:
     ride = Ride(one, weather([-10.0, -1.0, 1.0, 8.0]), 100.0).to(HOUR)
     assert ride.state == 0.5
     assert float(ride.charge.refused[0]) == pytest.approx(100.0 * HOUR)
+    assert float(ride.charge.blocked[0]) == pytest.approx(100.0 * HOUR)
     ride.to(1.5 * HOUR)
     assert ride.state == pytest.approx(0.5, abs=CLOSED)
     assert ride.to(3 * HOUR).state > 0.5
@@ -309,6 +310,7 @@ def test_lead_acid_takes_charge_in_the_cold_but_slowly() -> None:
 def test_a_full_battery_refuses_and_the_sun_still_feeds_the_loads() -> None:
     ride = Ride(battery("AGM"), weather([10.0] * 3), 200.0).to(2 * HOUR, 80.0)
     assert ride.state == 1.0
+    assert float(ride.charge.blocked[0]) == 0.0
     assert float(ride.charge.refused[0]) == pytest.approx(120.0 * 2 * HOUR)
     assert float(ride.charge.served[0]) == pytest.approx(80.0 * 2 * HOUR)
 

@@ -87,3 +87,41 @@ def when(load: Load, spans: Spans) -> list[tuple[float, float]]:
     if load.use == "always":
         return [(0.0, np.inf)]
     return [span for window in load.use for span in spans(*window)]
+
+
+def cold_notes(battery: Battery, coldest: float, lowest: float, blocked: float) -> list[str]:
+    """What the cold does to a battery that a plan must say.
+
+    Parameters
+    ----------
+    battery : Battery
+    coldest : float
+        Lowest temperature of the battery [K].
+    lowest : float
+        Lowest state of charge, 0 to 1.
+    blocked : float
+        Energy that it refused because it was too cold to charge [J].
+    """
+    kind, notes = battery.kind, []
+    if coldest < kind.weak_below:
+        notes.append(
+            f"Below {kind.weak_below - 273.15:.0f} degC little is published on how much a "
+            f"{kind.name} battery gives: its capacity there is a guess."
+        )
+    if blocked > 0.0:
+        notes.append(
+            f"{blocked / 3.6e6:.2f} kWh of charge was refused: a {kind.name} battery must not be "
+            f"charged below {kind.charge_floor - 273.15:.0f} degC."
+        )
+    if kind.freezes and coldest < (point := freezing_point(kind, lowest)):
+        notes.append(
+            f"At {lowest:.0%} charge the acid of the battery freezes at "
+            f"{point - 273.15:.0f} degC, and ice can burst it: charge it or keep it warm."
+        )
+    return notes
+
+
+def freezing_point(kind: Kind, state: float) -> float:
+    """Freezing point of the acid at a state of charge [K]."""
+    states, points = zip(*kind.freezes, strict=True)
+    return float(np.interp(state, states, points))

@@ -48,6 +48,7 @@ CHARGE = np.dtype(
         ("served", "f8"),  # energy that the loads drew [J]
         ("lost", "f8"),  # energy lost in charging [J]
         ("refused", "f8"),  # energy offered that nobody took [J]
+        ("blocked", "f8"),  # of that, because it was too cold to charge [J]
     ]
 )
 """The battery's state, and its energy since the start:
@@ -89,6 +90,8 @@ class Course(NamedTuple):
     """Power that the battery accepts [W]; 0 while it is drained."""
     rate: Line
     """Change of the state [1/s]."""
+    blocked: bool
+    """Whether it is too cold to charge."""
 
 
 def begin_charge(battery: Table) -> Table:
@@ -145,7 +148,7 @@ def reach_line(kelvins: Line, drawn: float, battery: Record, length: float) -> L
 @compiled
 def limit_line(state: float, kelvins: Line, battery: Record, length: float) -> Line:
     """Most power that the battery accepts over a piece, in the bin of ``state`` [W]."""
-    if state >= 1.0 or at(kelvins, 0.5 * length) < battery.charge_floor:
+    if state >= 1.0:
         return Line(0.0, 0.0)
     room = battery.energy * battery.room[bin_of(state)]
     first = room * on_curve(kelvins.value, battery.chill, battery.pace)
@@ -167,9 +170,12 @@ def course(
     if charge.off:
         reach = reach_line(kelvins, drawn, battery, length)
         length = until(reach, LEAST_REACH, length)
+    nothing = Line(0.0, 0.0)
     if at(surplus, 0.5 * length) < 0.0:
         rate = Line(surplus.value / battery.energy, surplus.slope / battery.energy)
-        return Course(length, surplus, Line(0.0, 0.0), rate)
+        return Course(length, surplus, nothing, rate, False)
+    if at(kelvins, 0.5 * length) < battery.charge_floor:
+        return Course(length, surplus, nothing, nothing, True)
     taken = limit_line(state, kelvins, battery, length)
     spare = Line(surplus.value - taken.value, surplus.slope - taken.slope)
     length = until(spare, 0.0, length)
@@ -180,7 +186,7 @@ def course(
     rate = Line(gain * taken.value, gain * taken.slope)
     missing = (part + 1) / BINS - state
     filled = first_root(-missing, rate.value, rate.slope, length) if missing > 0.0 else length
-    return Course(min(length, filled), surplus, taken, rate)
+    return Course(min(length, filled), surplus, taken, rate, False)
 
 
 @compiled
@@ -228,6 +234,7 @@ def move(length: float, served: float, piece: Course, charge: Record, battery: R
     if at(piece.surplus, 0.5 * piece.length) >= 0.0:
         charge.lost += taken - gained * battery.energy
         charge.refused += surplus - taken
+        charge.blocked += surplus if piece.blocked else 0.0
         edge = np.rint(charge.state * BINS) / BINS
         if abs(charge.state - edge) < ROUNDING:
             charge.state = edge

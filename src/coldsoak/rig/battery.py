@@ -63,6 +63,7 @@ def kind_of_battery(name: str) -> Kind:
         efficiency=tuple((state / 100.0, ratio * part) for state, part in values["charge"].value),
         charge_floor=parse(floor.value, "temperature") if floor else 0.0,
         freezes=tuple((s / 100.0, t + FREEZING) for s, t in freezes.value) if freezes else (),
+        weak_below=parse(values["weak_below"].value, "temperature"),
     )
 
 

@@ -61,6 +61,7 @@ class Kind:
     efficiency : state up to which, and energy stored over energy accepted
     charge_floor : temperature below which charging is blocked [K]; 0 for none
     freezes : state and freezing point of the electrolyte [K]; empty for none
+    weak_below : temperature below which its capacity is a weak guess [K]
     """
 
     name: str
@@ -71,6 +72,7 @@ class Kind:
     efficiency: Curve
     charge_floor: float
     freezes: Curve
+    weak_below: float
 
 
 @dataclass(frozen=True)
