@@ -25,7 +25,7 @@ LEAN = (0.0, 0.9782, 0.0, 0.0, 0.0218)
 HALF = (0.0, 0.5, 0.0, 0.0, 0.5)
 WITH_ETHANE = (0.05, 0.80, 0.05, 0.05, 0.05)
 
-TOLERANCE = 2e-3
+TOLERANCE = 2e-4
 """Error of a step, the one that plans use [K]."""
 
 

@@ -406,8 +406,8 @@ def test_the_tolerance_of_plans_is_good_enough(make):
     found = beside(make)
     plan = run_march(found.night, TOLERANCE, SPACING)
     off = np.abs(plan.liquid - found.script.liquid)[wet(found)]
-    # A hundred steps of 2e-3 K: 0.05 K measured, but for 0.13 K within a step over melting frost.
-    assert off.max() < 0.2
+    # 0.1 K is what is asked of the march; plans err by far less than their film is uncertain.
+    assert off.max() < 0.1
     # What is asked of the march at tight tolerance.
     assert plan.failed == pytest.approx(found.script.failed, rel=5e-3)
     assert plan.burned == pytest.approx(found.script.burned, rel=2e-3)

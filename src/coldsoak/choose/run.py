@@ -26,7 +26,7 @@ from coldsoak.physics.moistair import saturation
 from coldsoak.rig.trip import Trip
 from coldsoak.weather.table import WeatherTable
 
-TOLERANCE = 2e-3
+TOLERANCE = 2e-4
 """Error of a step that a plan allows [K]."""
 
 LEAST_BURNED = 1e-3

@@ -325,7 +325,7 @@ def march(night: Night, tolerance: float, grid: float) -> Outcome:
     night : Night
         Tables in SI units.
     tolerance : float
-        Error allowed in a step, in kelvins of liquid and room [K]; 2e-3 is good for plans.
+        Error allowed in a step, in kelvins of liquid and room [K]; 2e-4 is good for plans.
     grid : float
         Spacing of the recorded track [s]; zero records nothing.
 
