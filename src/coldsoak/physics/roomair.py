@@ -55,6 +55,14 @@ from memory."""
 INSIDE_RESISTANCE = 0.13
 """Surface resistance inside, horizontal heat flow [m2 K/W], ISO 6946."""
 
+LEAST_OXYGEN, FULL_OXYGEN = 0.115, 0.13
+"""Oxygen [mol/mol] below which no flame of propane burns in air thinned by nitrogen (NFPA 69,
+limiting oxygen concentration 11.5 %, from memory), and above which nothing holds it back here: it
+fades between them. Long before, people are in danger; a heater was measured to burn at 15.1 %."""
+
+NO_TURNOVER = 1e-15
+"""Below it a room counts as closed [1/s]: its air would change in thirty million years."""
+
 NEWTON_STEPS = 2
 """For the temperature of a surface that water condenses on."""
 
@@ -190,6 +198,16 @@ def made_by_people(co2: float, water: float) -> Made:
 
 
 @compiled
+def sustained(oxygen: float) -> float:
+    """Share of flames and breath that air with so much oxygen [mol/mol] still sustains.
+
+    >>> sustained(0.195), sustained(0.10)
+    (1.0, 0.0)
+    """
+    return min(1.0, max(0.0, (oxygen - LEAST_OXYGEN) / (FULL_OXYGEN - LEAST_OXYGEN)))
+
+
+@compiled
 def dry_temperature(surface: ColdSurface, inside: float, outside: float) -> float:
     """Temperature of a surface's inner face [K], steady and with no water moving (ISO 6946).
 
@@ -209,9 +227,9 @@ def condensing(
 ) -> Condensing:
     """Water that condenses on a surface or dries from it, and the surface's temperature.
 
-    Vapor moves by the Lewis relation with the film coefficient of ISO 6946, less where a curtain
-    adds to the inside resistance; its heat warms the surface. `film` [kg/m2] is what is there to
-    dry; its last 10 g/m2 cover only part of the surface.
+    Vapor moves by the Lewis relation with the film coefficient of ISO 6946, lowered as the inside
+    resistance is raised by a curtain; its heat warms the surface. The last 10 g/m2 of what is
+    there to dry cover only part of the surface.
 
     The surface's temperature is found by two Newton steps from the dry one: within 0.03 K of the
     solution, and exact in the balance of heat.
@@ -249,7 +267,8 @@ def air_rates(air: Air, made: Made, around: Around, enclosure: Enclosure) -> Air
     air : Air
         As it is now.
     made : Made
-        By all flames without a flue, by people and by cooking [mol/s].
+        By all flames without a flue, by people and by cooking [mol/s]; less where there is hardly
+        any oxygen left.
     around : Around
     enclosure : Enclosure
 
@@ -265,11 +284,13 @@ def air_rates(air: Air, made: Made, around: Around, enclosure: Enclosure) -> Air
     moles = dry_moles(enclosure.volume, around.inside, air.vapor, around.pressure)
     fresh = fresh_air(around)
     outside = vapor_of(around.vapor_pressure, around.pressure)
-    leaving = fresh + made.co2 + made.oxygen
+    share = sustained(air.oxygen)
+    co2, oxygen, water = share * made.co2, share * made.oxygen, share * made.water
+    leaving = fresh + co2 + oxygen
     return Air(
-        (fresh * OUTSIDE_CO2 + made.co2 - leaving * air.co2) / moles,
-        (fresh * OXYGEN_IN_AIR + made.oxygen - leaving * air.oxygen) / moles,
-        (fresh * outside + made.water - lost / MOLAR_MASS_WATER - leaving * air.vapor) / moles,
+        (fresh * OUTSIDE_CO2 + co2 - leaving * air.co2) / moles,
+        (fresh * OXYGEN_IN_AIR + oxygen - leaving * air.oxygen) / moles,
+        (fresh * outside + water - lost / MOLAR_MASS_WATER - leaving * air.vapor) / moles,
         window.rate,
         wall.rate,
     )
@@ -316,7 +337,7 @@ def approach(
     """
     turnover = (fresh + dry) / moles
     gain = (fresh * outside + source) / moles - turnover * first
-    if turnover == 0.0:
+    if abs(turnover) < NO_TURNOVER:
         return first + gain * seconds
     return first - gain * expm1(-turnover * seconds) / turnover
 
@@ -329,6 +350,6 @@ def time_to(limit: float, first: float, source: float, dry: float, moles: float)
     """
     turnover = dry / moles
     gain = source / moles - turnover * first
-    if turnover == 0.0:
+    if abs(turnover) < NO_TURNOVER:
         return (limit - first) / gain
     return -log1p(-turnover * (limit - first) / gain) / turnover
