@@ -4,6 +4,7 @@ from datetime import timedelta
 
 from coldsoak.cautions import Facts, cautions_for
 from coldsoak.choose import air_answer as answer
+from coldsoak.choose.air_assumed import AIR_ASSUMED
 from coldsoak.choose.air_range import spread_of
 from coldsoak.choose.air_run import AirRun, air_run, litres, nights
 from coldsoak.choose.answer import AirEnd, Caution
@@ -53,6 +54,10 @@ def make_air(trip: Trip, weather: WeatherTable) -> answer.AirAnswer:
         range=spread_of(trip),
         cautions=cautions_of(trip),
         notes=notes_of(trip, weather),
+        assumptions=tuple(
+            answer.Assumed(key=each.key, value=each.value, source=each.source)
+            for each in AIR_ASSUMED
+        ),
     )
 
 

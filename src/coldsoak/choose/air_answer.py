@@ -182,6 +182,14 @@ class Spread(Answer):
     )
 
 
+class Assumed(Answer):
+    """A number that every answer about air takes for granted."""
+
+    key: str = Field(description="What it is.")
+    value: str = Field(description="Its value, as text with unit.")
+    source: str = Field(description="Where it comes from.")
+
+
 class AirAnswer(Answer):
     """The air inside over a trip, and what keeps it fit."""
 
@@ -209,7 +217,10 @@ class AirAnswer(Answer):
     carbon_monoxide: CarbonMonoxide = Field(description="Never a number for this trip.")
     range: Spread | None = Field(description="Null unless inputs are uncertain.")
     cautions: tuple[Caution, ...] = Field(description="What must be said with this answer.")
-    notes: tuple[str, ...] = Field(description="What it takes for granted.")
+    notes: tuple[str, ...] = Field(description="What it leaves out.")
+    assumptions: tuple[Assumed, ...] = Field(
+        description="Numbers beyond those that `coldsoak explain` lists for the trip."
+    )
 
 
 def air_object(answer: AirAnswer) -> dict[str, Any]:

@@ -212,10 +212,9 @@ def needed(trip: Trip, shelter: Shelter, weather: WeatherTable) -> Openings:
 def reasons(
     least: float, people: float | None, flames: float | None, windows: float | None, panes: bool
 ) -> Iterator[str]:
-    """What decides, and what no opening can do; openings in cm2."""
-    largest = f"{SIZES[-1] / CM2:.0f} cm2"
+    """What decides, and what no opening of `SIZES` can do; openings in cm2."""
     if people is None:
-        yield f"No opening up to {largest} keeps the air fit for so many in so small a room."
+        yield "Not even a roof hatch keeps the air fit for so many in so small a room."
     elif max(people, windows or 0.0) <= least:
         yield "The standards' rule decides: the physics asks for less."
     elif (windows or 0.0) > people:
@@ -224,8 +223,8 @@ def reasons(
         yield "Fit air for the people decides."
     if flames is None and people is not None:
         yield (
-            f"No opening up to {largest} keeps the air fit while the flames without a flue burn: "
-            "put them out, or heat with a flue."
+            "Not even a roof hatch keeps the air fit while the flames without a flue burn: put "
+            "them out, or heat with a flue."
         )
     elif flames is not None and people is not None and flames > max(least, people, windows or 0.0):
         yield "While a flame without a flue burns, it needs more."
