@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from trips import FURNACE, PEOPLE, SHELTER, STOVE, constant, cylinder, parsed
 
 from coldsoak.choose import heating
-from coldsoak.choose.air import make_air
+from coldsoak.choose.air import air_end, make_air
 from coldsoak.choose.air_answer import AirAnswer, air_object, air_schema
 from coldsoak.choose.air_run import AirRun, air_run, litres, nights, with_gas, with_openings
 from coldsoak.choose.burning import Burning, burning
@@ -196,6 +196,25 @@ def test_gas_that_fails_in_the_plan_still_counts_for_the_air() -> None:
     ran = air(poor)
     assert not np.isfinite(ran.done.outcome.failures.seconds[CAUSES.index("empty")])
     assert ran.night.sources.flames[-1, 0] > 0.0
+
+
+def test_the_air_of_a_plans_own_run_is_the_same_where_its_gas_lasts() -> None:
+    of = trip()
+    weather = weather_of(of)
+    done = run(of, weather, (), 600.0)
+    assert not np.isfinite(done.outcome.failures.seconds).any()
+    end = air_end(of, weather, done)
+    assert end is not None
+    # thermostats drift apart in phase, and the inside is known every 10 min instead of every 2
+    assert end.highest_co2_ppm == pytest.approx(camper().highest_co2_ppm, rel=0.01)
+    assert end.lowest_o2_pct == pytest.approx(camper().lowest_o2_pct, rel=0.001)
+    assert camper().windows is not None
+    assert end.window_wet_hours == pytest.approx(camper().windows.wet_hours, abs=0.3)
+
+
+def test_a_plan_without_a_shelter_has_no_air() -> None:
+    bare = trip(cylinder(), STOVE)
+    assert air_end(bare, weather_of(bare), run(bare, weather_of(bare), (), 600.0)) is None
 
 
 def test_a_night_is_from_one_midnight_to_the_next() -> None:

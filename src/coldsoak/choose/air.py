@@ -6,13 +6,14 @@ from coldsoak.cautions import Facts, cautions_for
 from coldsoak.choose import air_answer as answer
 from coldsoak.choose.air_assumed import AIR_ASSUMED
 from coldsoak.choose.air_range import spread_of
-from coldsoak.choose.air_run import AirRun, air_run, litres, nights
+from coldsoak.choose.air_run import AirRun, air_behind, air_run, litres, nights
 from coldsoak.choose.answer import AirEnd, Caution
 from coldsoak.choose.carbon_monoxide import IF_IT_SOUNDS, SAYS_NOTHING, number, table
 from coldsoak.choose.closed_room import closed_room
 from coldsoak.choose.heating import side_by_side
 from coldsoak.choose.lay_air import OUTDOOR_KINDS, burns_inside
 from coldsoak.choose.openings import needed
+from coldsoak.choose.run import Run
 from coldsoak.errors import TripError
 from coldsoak.rig.trip import Shelter, Trip
 from coldsoak.weather.table import WeatherTable
@@ -72,9 +73,14 @@ def shelter_of(trip: Trip) -> Shelter:
     return trip.shelter
 
 
-def air_end(trip: Trip, ran: AirRun) -> AirEnd:
-    """The air of a plan: the three numbers of its object."""
-    book = ran.book
+def air_end(trip: Trip, weather: WeatherTable, done: Run) -> AirEnd | None:
+    """The air of a plan's own run, which recorded its track; None without a shelter.
+
+    Flames count as that run burned them, until their gas fails.
+    """
+    if trip.shelter is None:
+        return None
+    book = air_behind(trip, trip.shelter, weather, done).book
     return AirEnd(
         highest_co2_ppm=PPM * book.highest_co2,
         lowest_o2_pct=100.0 * book.lowest_oxygen,
